@@ -74,31 +74,42 @@ def to_si(text: str, unit: str) -> float:
 
 
 class Quantity:
-    """What a job-file field needs: SI unit and the range a sane job stays in, as text."""
+    """What a job-file field needs: SI unit, the range a sane job stays in, words it may be."""
 
-    def __init__(self, unit: str, low: str, high: str) -> None:
-        self.unit, self.low, self.high = unit, low, high
+    def __init__(self, unit: str, low: str, high: str, *words: str) -> None:
+        self.unit, self.low, self.high, self.words = unit, low, high, words
 
-    def read(self, value: Any) -> float:
-        """SI float of a text between `low` and `high`; anything else is a validation error."""
-        needed = {"needed": f"{self.low} to {self.high}, written with its unit"}
-        if isinstance(value, float) and not isinstance(value, bool) and math.isfinite(value):
-            value = str(value)  # a bare number falls through to the unit message below
+    @property
+    def needed(self) -> str:
+        """The need as a person reads it: ``0.1 mm to 5 m, or stock, or off``."""
+        return ", or ".join((f"{self.low} to {self.high}", *self.words))
+
+    def read(self, value: Any) -> float | str:
+        """SI float of a text between `low` and `high`, or a word; anything else is an error."""
+        if value in self.words:
+            return str(value)
         try:
             si = to_si(str(value), self.unit)
         except ValueError:
-            do = f"write number, point, unit, such as '{self.high}'"
-            raise PydanticCustomError("unit", "{needed}", {**needed, "do": do}) from None
-        slack = 1e-12 * max(abs(to_si(self.low, self.unit)), abs(to_si(self.high, self.unit)))
-        if not to_si(self.low, self.unit) - slack <= si <= to_si(self.high, self.unit) + slack:
+            do = f"write number, point, unit: '{self.low}'"
+            raise PydanticCustomError("unit", "{needed}", self._context(do)) from None
+        low, high = to_si(self.low, self.unit), to_si(self.high, self.unit)
+        slack = 1e-12 * max(abs(low), abs(high))  # one rounding of the unit conversion
+        if not low - slack <= si <= high + slack:
             do = "change the value, or check its unit"
-            raise PydanticCustomError("range", "{needed}", {**needed, "do": do})
+            raise PydanticCustomError("range", "{needed}", self._context(do))
         return si
 
+    def _context(self, do: str) -> dict[str, str]:
+        return {"needed": self.needed, "do": do}
 
-def quantity(unit: str, low: str, high: str) -> BeforeValidator:
-    """A job-file field: text between `low` and `high`, a plain SI float once loaded."""
-    return BeforeValidator(Quantity(unit, low, high).read)
+
+def quantity(unit: str, low: str, high: str, *words: str) -> BeforeValidator:
+    """A job-file field: text between `low` and `high`, a plain SI float once loaded.
+
+    One of `words` is taken as it is.
+    """
+    return BeforeValidator(Quantity(unit, low, high, *words).read)
 
 
 # Display: kind of quantity -> (unit text, factor from SI, offset, decimals).

@@ -1,0 +1,50 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Limits of the requirements ledger, with the defaults a careful shop would set."""
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from sumpwright.units import quantity
+
+Word = Literal["stock", "off"]
+
+
+Gap = Annotated[float | Word, quantity("m", "-1 m", "2 m", "off")]
+Litres = Annotated[float | Word, quantity("m^3", "0.001 L", "100 L", "stock", "off")]
+HoldLimit = Annotated[float | Word, quantity("m/s^2", "0 g", "3 g", "stock", "off")]
+Target = Annotated[float | Word, quantity("m/s^2", "0 g", "3 g", "off")]
+Slope = Annotated[float | Word, quantity("rad", "0 deg", "60 deg", "off")]
+
+_G = 9.80665
+_DEG = 0.017453292519943295
+
+
+class Requirements(BaseModel):
+    """Each limit is a quantity; `stock` asks for the stock pan's own value; `off` drops it."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    capacity: Litres = Field("stock", description="The pan holds at least this, cold.")
+    crank_gap: Gap = Field(
+        0.020, description="Oil at rest, hot, stays at least this far below the crank sweep."
+    )
+    clearance: Gap = Field(
+        0.010, description="Gap to every obstacle, over every case of engine movement."
+    )
+    guard: Gap = Field(
+        0.0, description="Lowest point of the pan over the guard's lowest point, all cases."
+    )
+    ground: Gap = Field(0.100, description="Pan over the ground at ride height.")
+    ground_at_bump: Gap = Field(0.040, description="Pan over the ground at full bump.")
+    hold_left: HoldLimit = Field("stock", description="Static hold in a left turn.")
+    hold_right: HoldLimit = Field("stock", description="Static hold in a right turn.")
+    hold_brake: HoldLimit = Field("stock", description="Static hold under braking.")
+    hold_accelerate: HoldLimit = Field("stock", description="Static hold accelerating.")
+    slope_up: Slope = Field(17 * _DEG, description="Pickup covered, nose uphill.")
+    slope_down: Slope = Field(17 * _DEG, description="Pickup covered, nose downhill.")
+    slope_side: Slope = Field(11 * _DEG, description="Pickup covered, either side uphill.")
+    target_left: Target = Field(1.2 * _G, description="To hold in motion, left turn.")
+    target_right: Target = Field(1.2 * _G, description="To hold in motion, right turn.")
+    target_brake: Target = Field(1.1 * _G, description="To hold in motion, braking.")
+    target_accelerate: Target = Field(0.6 * _G, description="To hold in motion, accelerating.")
