@@ -6,7 +6,7 @@ docs/job-file.md is generated from this module: a field's description is its doc
 
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, FiniteFloat, model_validator
 from pydantic_core import PydanticCustomError
 
 from sumpwright.job.requirement import Requirements
@@ -14,7 +14,7 @@ from sumpwright.units import quantity
 
 Coordinate = Annotated[float, quantity("m", "-10 m", "10 m")]
 Place = tuple[Coordinate, Coordinate, Coordinate]
-Direction = tuple[float, float, float]
+Direction = tuple[FiniteFloat, FiniteFloat, FiniteFloat]
 Length = Annotated[float, quantity("m", "0.1 mm", "5 m")]
 Volume = Annotated[float, quantity("m^3", "0.001 L", "100 L")]
 Angle = Annotated[float, quantity("rad", "-180 deg", "180 deg")]
