@@ -1,0 +1,64 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Compiled kernels and the threads that run them.
+
+Kernels are single-threaded, release the interpreter's lock and are cached on disk; callers spread
+independent pieces over plain threads. So there is no threading layer of the compiler to install,
+to crash on fork or to abort when two callers meet (docs/decisions/threads-not-prange.md).
+"""
+
+import os
+from collections.abc import Callable
+from typing import Any, TypeVar, cast
+
+import numpy as np
+from numpy.typing import NDArray
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def compiled(kernel: F) -> F:
+    """`kernel` compiled on first use, cached on disk, free of the interpreter's lock.
+
+    Parameters
+    ----------
+    kernel : function [-]
+        Of the subset of Python the compiler takes.
+
+    Returns
+    -------
+    kernel : function [-]
+    """
+    import numba
+
+    return cast(F, numba.njit(nogil=True, cache=True, error_model="numpy")(kernel))
+
+
+def thread_count() -> int:
+    """Threads to use: SUMPWRIGHT_THREADS where set, else the cores this process may use."""
+    asked = os.environ.get("SUMPWRIGHT_THREADS", "")
+    if asked.isdigit() and int(asked) > 0:
+        return int(asked)
+    affinity = getattr(os, "sched_getaffinity", None)  # not on Windows or macOS
+    return len(affinity(0)) if affinity else (os.cpu_count() or 1)
+
+
+def run_in_threads(work: Callable[[NDArray[np.int64]], None], count: int) -> None:
+    """Run `work` over the item numbers 0 to `count`, in contiguous pieces, one a thread.
+
+    Parameters
+    ----------
+    work : function [-]
+        Takes an array of item numbers; writes its answers where the caller put them.
+    count : int [-]
+        Number of items.
+    """
+    pieces = [p for p in np.array_split(np.arange(count), thread_count()) if len(p)]
+    if len(pieces) < 2:
+        for piece in pieces:
+            work(piece)
+        return
+    from concurrent.futures import ThreadPoolExecutor
+
+    with ThreadPoolExecutor(len(pieces)) as pool:
+        for done in [pool.submit(work, piece) for piece in pieces]:
+            done.result()
