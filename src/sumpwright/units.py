@@ -2,13 +2,19 @@
 """The only module that knows units. Text with a unit in, SI float out, and back for display.
 
 The units library's own text parser reads ``3,5 mm`` as 35 mm and ``1.2 g`` as grams, so
-number and unit are split by a strict pattern first and only the unit's name goes in.
+number and unit are split by a strict pattern first and only the unit's name goes in. Building
+the library's registry costs half a second, so the names that job files use are resolved once, in
+unit.csv; any other name still goes to the library.
 """
 
+import csv
 import math
 import re
 from collections.abc import Mapping
+from difflib import get_close_matches
+from fractions import Fraction
 from functools import cache
+from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
@@ -29,29 +35,52 @@ _ALIAS = {
     "°C": "degC",
     "°F": "degF",
     "°": "deg",
+    '"': "inch",
+    "pt": "pint",  # the library reads a printer's point
     "cSt": "mm^2/s",
     "US qt": "quart",
     "US gal": "gallon",
+    "US pt": "pint",
+    "fl oz": "fluid_ounce",
+    "fl_oz": "fluid_ounce",
     "kg/L": "kg/liter",
     "%": "percent",
 }
-_TEXT = re.compile(r"\s*([-+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?)\s*([^\d\s].*?)\s*")
+_TEXT = re.compile(r"\s*([-+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?)\s*([^\d\s.,].*?)\s*")
+_BARE = re.compile(r"\s*[-+]?\d+(?:\.\d+)?\s*")
+_COMMA = re.compile(r"\s*([-+]?\d+),(\d+)\s*([^\d\s,]*)\s*")
+_FRACTION = re.compile(r"\s*(?:(\d+)[ -])?(\d+)/(\d+)\s*([^\d\s/].*?)\s*")
 
 
 @cache
-def _registry() -> "pint.UnitRegistry[float]":
+def _registry() -> "pint.UnitRegistry[Fraction]":
     import pint
 
-    return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+    # fractions: one foot is then 0.3048 m, not 0.30479999999999996
+    return pint.UnitRegistry(non_int_type=Fraction, autoconvert_offset_to_baseunit=True)
 
 
 @cache
-def _scale(name: str, unit: str) -> tuple[float, float]:
-    """Factor and offset that take a number of `name` into `unit`."""
+def _table() -> Mapping[tuple[str, str], tuple[float, float]]:
+    """Factor and offset of the names that job files use, by name and SI unit."""
+    text = Path(__file__).with_name("unit.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
+    return {(r["name"], r["si"]): (float(r["factor"]), float(r["offset"])) for r in rows}
+
+
+def names_of(unit: str) -> tuple[str, ...]:
+    """Unit names that job files use for quantities of SI `unit`, the usual ones first."""
+    return tuple(name for name, si in _table() if si == unit)
+
+
+@cache
+def resolved(name: str, unit: str) -> tuple[float, float]:
+    """Factor and offset that take a number of `name` into `unit`, by the units library."""
     registry = _registry()
-    zero = float(registry.Quantity(0.0, name).m_as(unit))
-    one = float(registry.Quantity(1.0, name).m_as(unit))
-    return one - zero, zero
+    name = _ALIAS.get(name, name)
+    zero = registry.Quantity(Fraction(0), name).m_as(unit)
+    one = registry.Quantity(Fraction(1), name).m_as(unit)
+    return float(one - zero), float(zero)
 
 
 def to_si(text: str, unit: str) -> float:
@@ -64,7 +93,7 @@ def to_si(text: str, unit: str) -> float:
         raise ValueError(f"{text!r} is not a number with a unit")
     number, name = match.groups()
     try:
-        factor, offset = _scale(_ALIAS.get(name, name), unit)
+        factor, offset = _table().get((name, unit)) or resolved(name, unit)
     except Exception as err:  # the library raises five unrelated types on bad unit text
         raise ValueError(f"{name!r} cannot be converted to {unit}") from err
     si = float(number) * factor + offset
@@ -86,19 +115,41 @@ class Quantity:
 
     def read(self, value: Any) -> float | str:
         """SI float of a text between `low` and `high`, or a word; anything else is an error."""
-        if value in self.words:
-            return str(value)
+        if isinstance(value, str) and value in self.words:
+            return value
         try:
             si = to_si(str(value), self.unit)
         except ValueError:
-            do = f"write number, point, unit: '{self.low}'"
-            raise PydanticCustomError("unit", "{needed}", self._context(do)) from None
+            raise PydanticCustomError(
+                "unit", "{needed}", self._context(self._mend(str(value)))
+            ) from None
         low, high = to_si(self.low, self.unit), to_si(self.high, self.unit)
         slack = 1e-12 * max(abs(low), abs(high))  # one rounding of the unit conversion
         if not low - slack <= si <= high + slack:
             do = "change the value, or check its unit"
             raise PydanticCustomError("range", "{needed}", self._context(do))
         return si
+
+    def _mend(self, text: str) -> str:
+        """What to write instead of `text`."""
+        usual = self.low.split()[-1]
+        if _BARE.fullmatch(text):
+            return f"write its unit behind the number, as in '{text.strip()} {usual}'"
+        if comma := _COMMA.fullmatch(text):
+            return f"write a point, and the unit: '{comma[1]}.{comma[2]} {comma[3] or usual}'"
+        if (part := _FRACTION.fullmatch(text)) and int(part[3]):
+            decimal = int(part[1] or 0) + int(part[2]) / int(part[3])
+            return f"write a decimal: '{decimal:.6g} {part[4]}'"
+        if match := _TEXT.fullmatch(text):
+            near = get_close_matches(match[2].lower(), names_of(self.unit), n=1)
+            use = " or ".join(near or self._two_units())
+            return f"{match[2]!r} is not a unit for this; use {use}"
+        return f"write number, point, unit: '{self.low}'"
+
+    def _two_units(self) -> list[str]:
+        """A metric and a US name for the quantity where there are both."""
+        us = {"m": ["in"], "m^3": ["qt"], "K": ["degF"], "m^3/s": ["gal/min"]}
+        return [self.low.split()[-1], *us.get(self.unit, [])]
 
     def _context(self, do: str) -> dict[str, str]:
         return {"needed": self.needed, "do": do}

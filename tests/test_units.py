@@ -1,0 +1,132 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Units at the edge: exact values, what is refused and what it then says.
+
+Sources: NIST SP 811 (2008) appendix B.8 for inch, foot, gallon, quart, pint, pound; SI Brochure
+(9th ed.) for litre and standard gravity, both from memory. The units library is the reference for unit.csv.
+"""
+
+import csv
+import math
+import subprocess
+import sys
+from pathlib import Path
+
+import pint
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from pydantic_core import PydanticCustomError
+
+import sumpwright.units
+from sumpwright.units import Quantity, resolved, shown, to_si
+
+TABLE = Path(sumpwright.units.__file__).with_name("unit.csv")
+ROWS = list(csv.DictReader(x for x in TABLE.read_text("utf-8").splitlines() if x[0] != "#"))
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda r: f"{r['name']}-{r['si']}")
+def test_the_table_is_what_the_units_library_says(row: dict[str, str]) -> None:
+    assert resolved(row["name"], row["si"]) == (float(row["factor"]), float(row["offset"]))
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "si"),
+    [
+        ("1 in", "m", 0.0254),  # NIST SP 811 B.8: exact
+        ("1 ft", "m", 0.3048),  # NIST SP 811 B.8: exact
+        ("1 qt", "m^3", 9.463529e-4),  # NIST SP 811 B.8: 7 digits printed, US liquid
+        ("1 gal", "m^3", 3.785412e-3),  # NIST SP 811 B.8: 7 digits printed
+        ("1 pt", "m^3", 4.731765e-4),  # NIST SP 811 B.8: 7 digits printed, US liquid
+        ("1 fl oz", "m^3", 2.957353e-5),  # NIST SP 811 B.8: 7 digits printed
+        ("1 gal/min", "m^3/s", 6.309020e-5),  # NIST SP 811 B.8: 7 digits printed
+        ("1 lb/ft^3", "kg/m^3", 16.01846),  # NIST SP 811 B.8: 7 digits printed
+        ("1 lb/gal", "kg/m^3", 119.8264),  # NIST SP 811 B.8: 7 digits printed
+        ("1 cSt", "m^2/s", 1e-6),  # NIST SP 811 B.8: exact
+        ("1 g", "m/s^2", 9.80665),  # SI Brochure: standard gravity, exact; never grams
+        ("1 L", "m^3", 1e-3),  # SI Brochure: exact
+        ("212 degF", "K", 373.15),  # NIST SP 811 B.8: (t + 459.67)/1.8, exact
+        ("60 rpm", "rad/s", 2 * math.pi),
+        ("180 deg", "rad", math.pi),
+        ('0.5"', "m", 0.0127),
+    ],
+)
+def test_units_have_their_published_size(text: str, unit: str, si: float) -> None:
+    assert to_si(text, unit) == pytest.approx(si, rel=5e-7)  # half the last of 7 digits
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["3,5 mm", "3..5 mm", "mm", "nan mm", "inf mm", "1e999 mm", "3", "", "3 mm 4", "1.2 kg", "- 3 mm",
+     "3 furlongs per", "__import__('os') mm", "3 mm; 4 mm", "١ mm 2"],
+)  # fmt: skip
+def test_refuses_what_is_not_one_number_and_one_length(text: str) -> None:
+    with pytest.raises(ValueError):
+        to_si(text, "m")
+
+
+@given(st.floats(-1e3, 1e3).map(lambda x: round(x, 6)), st.sampled_from(ROWS))
+def test_reads_any_number_as_the_units_library_does(number: float, row: dict[str, str]) -> None:
+    name, si = row["name"], row["si"]
+    zero, one = (_peer(x, name, si) for x in (0.0, 1.0))
+    # the library works in binary floats: a few roundings of its own
+    assert to_si(f"{number:.6f} {name}", si) == pytest.approx(
+        zero + number * (one - zero), rel=1e-11, abs=1e-11 * abs(zero)
+    )
+
+
+_PEER = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+_PEER_NAMES = {
+    "g": "standard_gravity", "l": "liter", "litres": "liter", "C": "degC", "F": "degF",
+    "°C": "degC", "°F": "degF", "°": "degree", '"': "inch", "cSt": "mm^2/s", "pt": "pint",
+    "US qt": "quart", "US gal": "gallon", "US pt": "pint", "fl oz": "fluid_ounce",
+    "fl_oz": "fluid_ounce",
+}  # fmt: skip
+
+
+def _peer(number: float, name: str, si: str) -> float:
+    return float(_PEER.Quantity(number, _PEER_NAMES.get(name, name)).m_as(si))
+
+
+@pytest.mark.parametrize(
+    ("text", "do"),
+    [
+        ("4.9", "write its unit behind the number, as in '4.9 L'"),
+        ("3,5 L", "write a point, and the unit: '3.5 L'"),
+        ("3,5", "write a point, and the unit: '3.5 L'"),
+        ("4 1/2 qt", "write a decimal: '4.5 qt'"),
+        ("4 kg", "'kg' is not a unit for this; use L or qt"),
+        ("4 Litres", "'Litres' is not a unit for this; use litres"),
+        ("plenty", "write number, point, unit: '0.001 L'"),
+        ("3..5 L", "write number, point, unit: '0.001 L'"),
+    ],
+)
+def test_says_what_to_write_instead(text: str, do: str) -> None:
+    with pytest.raises(PydanticCustomError) as caught:
+        Quantity("m^3", "0.001 L", "100 L").read(text)
+    assert caught.value.context == {"needed": "0.001 L to 100 L", "do": do}
+
+
+def test_says_the_range_and_its_words() -> None:
+    with pytest.raises(PydanticCustomError) as caught:
+        Quantity("m/s^2", "0 g", "3 g", "stock", "off").read("4 g")
+    assert caught.value.type == "range"
+    assert "0 g to 3 g, or stock, or off" in str(caught.value)
+
+
+def test_takes_the_ends_of_the_range_as_typed() -> None:
+    assert Quantity("m", "0.1 mm", "5 m").read("500 cm") == pytest.approx(5.0, rel=1e-15)
+
+
+def test_shows_metric_and_us() -> None:
+    assert shown(4.52e-3, "volume") == "4.52 L"
+    assert shown(9.46352946e-4, "volume", "us") == "1.00 qt"  # NIST SP 811 B.8
+    assert shown(0.0254, "length", "us") == "1.000 in"
+    assert shown(373.15, "temperature", "us") == "212 °F"
+
+
+def test_reading_the_usual_units_does_not_wake_the_units_library() -> None:
+    code = (
+        "import sys; from sumpwright.units import to_si; to_si('4.6 L', 'm^3'); "
+        "to_si('3 qt', 'm^3'); sys.exit('pint' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
