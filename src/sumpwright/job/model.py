@@ -28,6 +28,10 @@ def _file_from_text(value: Any) -> Any:
     return {"file": value} if isinstance(value, str) else value
 
 
+def _number_from_text(value: Any) -> Any:
+    return 1 if value == "1" else value
+
+
 class Section(BaseModel):
     """What all sections share: unknown keys are refused, values do not change once loaded."""
 
@@ -200,9 +204,18 @@ class Oil(Section):
     viscosity: tuple[ViscosityPoint, ViscosityPoint] | None = Field(
         None, description="Two data-sheet points, usually 40 and 100 degC."
     )
-    density_15: Density = Field(870.0, description="Density at 15 degC, from the data sheet.")
+    density_15: Density | None = Field(
+        None,
+        description="Density at 15 degC, from the data sheet. Default: typical of the grade, "
+        "or 870 kg/m^3.",
+    )
     cold: Temperature = Field(293.15, description="Temperature at which the level is read.")
     hot: Temperature = Field(373.15, description="Temperature at which the pan must hold.")
+    parked_slope: Annotated[float, quantity("rad", "0 deg", "30 deg")] = Field(
+        0.08726646259971647,
+        description="Steepest ground on which the level may be read; the report says how far off "
+        "it then reads.",
+    )
 
 
 class RetainedPoint(Section):
@@ -322,14 +335,20 @@ class Movement(Section):
 class Job(Section):
     """A job: the pans, the oil, the engine and the car, as far as they are known."""
 
-    sumpwright: Literal[1] = Field(1, description="Version of the job file's schema.")
+    sumpwright: Annotated[Literal[1], BeforeValidator(_number_from_text)] = Field(
+        1, description="Version of the job file's schema."
+    )
     job: str = Field(min_length=1, description="Name of the job.")
-    revision: str = Field("A", min_length=1, description="Revision of the new pan.")
+    revision: str = Field(
+        "A",
+        pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$",
+        description="Revision of the new pan: letters, digits, '.', '-' and '_'.",
+    )
     units: Literal["metric", "us"] = Field("metric", description="Units on screen and in reports.")
     note: str | None = Field(None, description="Anything worth saying on the report's first page.")
     new: Pan = Field(description="The pan being made.")
     stock: Pan | None = Field(None, description="The pan it replaces, to compare with.")
-    oil: Oil = Field(description="The oil and how much of it.")
+    oil: Oil = Field(default_factory=Oil, description="The oil and how much of it.")
     engine: Engine = Field(default_factory=Engine, description="What the engine does to the oil.")
     pose: Pose = Field(default_factory=Pose, description="Where the engine sits in the car.")
     ride: Ride | None = Field(None, description="How the car moves over the ground.")
