@@ -23,12 +23,13 @@ from numpy.typing import ArrayLike, NDArray
 
 from sumpwright.errors import RangeError
 from sumpwright.geometry.kernel import run_in_threads
+from sumpwright.geometry.level_tree import BLOCK, along_curve, tree
 from sumpwright.geometry.mesh import Mesh
 
 Floats = NDArray[np.float64]
 
-BLOCK = 16
-"""Triangles in a leaf. 8 to 32 measured alike; 16 was the fastest on a 100k-triangle cavity."""
+OPEN = 1e-6
+"""Share of the skin that may be missing before a body is refused; a level is then off as much."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,9 +39,10 @@ class LevelBody:
     nodes: Floats
     corners: Floats
     areas: Floats
-    vertices: Floats
     reference: Floats
     """(3,) point that the arrays count from [m]."""
+    skin: float
+    """Area of the whole skin [m^2]."""
     volume: float
     """Whole volume [m^3]."""
 
@@ -52,7 +54,7 @@ class Liquid:
     volume: Floats
     """(k,) [m^3]"""
     surface_area: Floats
-    """(k,) [m^2]"""
+    """(k,) [m^2]; on a horizontal face, the area just below it"""
     centroid: Floats
     """(k, 3) [m]; nan where there is no liquid."""
 
@@ -64,7 +66,7 @@ class Levels:
     height: Floats
     """(k,) signed distance of the surface from the frame's origin along up [m]"""
     surface_area: Floats
-    """(k,) [m^2]"""
+    """(k,) [m^2]; 0 in an empty and in a full body"""
 
 
 def level_body(mesh: Mesh) -> LevelBody:
@@ -82,27 +84,31 @@ def level_body(mesh: Mesh) -> LevelBody:
     Raises
     ------
     RangeError
-        If the mesh is empty, or encloses no volume because it is open or inside out.
+        If the mesh is empty, not finite, inside out, or so open that its area vectors do not
+        cancel. That finds a lid left off, not every hole: soundness.py looks at each edge.
     """
     if not len(mesh.faces):
         raise RangeError("a level needs a closed body, got a mesh without triangles")
-    if not mesh.volume > 0.0:
-        raise RangeError(f"a level needs a body of positive volume, got {mesh.volume:.3g} m^3")
-    low, high = mesh.bounds
-    reference = 0.5 * (low + high)
-    used = np.unique(mesh.faces)
-    order = np.argsort(_along_curve(mesh.corners.mean(axis=1), low, high), kind="stable")
-    corners = mesh.corners[order] - reference
-    areas = mesh.area_vectors[order]
-    nodes = _tree(corners, areas)
-    lift = nodes[1, 9:12].sum() / 3.0  # the trace of sum a c^T is three times the volume
+    if not np.isfinite(mesh.corners).all():
+        raise RangeError("a level needs finite corner points, got nan or infinity")
+    low, high = mesh.corners.min(axis=(0, 1)), mesh.corners.max(axis=(0, 1))
+    reference = low + 0.5 * (high - low)
+    order = np.argsort(along_curve(mesh.corners.mean(axis=1), low, high), kind="stable")
+    corners, areas = mesh.corners[order] - reference, mesh.area_vectors[order]
+    nodes = tree(corners, areas)
+    gap, skin = float(np.linalg.norm(nodes[1, 6:9])), float(np.linalg.norm(areas, axis=1).sum())
+    if gap > OPEN * skin:
+        raise RangeError(f"a level needs a closed body, got one open over {gap:.3g} m^2 or more")
+    volume = float(nodes[1, 9:12].sum() / 3.0)  # the trace of sum a c^T is three times that
+    if not volume > 0.0:
+        raise RangeError(f"a level needs a body of positive volume, got {volume:.3g} m^3")
     return LevelBody(
         nodes=nodes,
         corners=np.ascontiguousarray(corners.reshape(-1, 9)),
         areas=np.ascontiguousarray(areas),
-        vertices=np.ascontiguousarray(mesh.vertices[used] - reference),
         reference=reference,
-        volume=float(lift),
+        skin=skin,
+        volume=volume,
     )
 
 
@@ -122,7 +128,7 @@ def liquid_below(body: LevelBody, up: ArrayLike, height: ArrayLike) -> Liquid:
     -------
     liquid : Liquid [m^3, m^2, m]
     """
-    from sumpwright.geometry.level_kernel import moment_below
+    from sumpwright.geometry.level_moment import moment_below
 
     ups, local = _planes(body, up, height)
     volume, surface = _volumes(body, ups, local)
@@ -130,7 +136,7 @@ def liquid_below(body: LevelBody, up: ArrayLike, height: ArrayLike) -> Liquid:
 
     def work(items: NDArray[np.int64]) -> None:
         for k in items:
-            moment = moment_below(body.corners, body.areas, ups[k], local[k])
+            moment = moment_below(body.nodes, body.corners, BLOCK, ups[k], local[k])
             if moment[3] > 0.0:
                 centroid[k] = moment[:3] / moment[3] + body.reference
 
@@ -180,35 +186,32 @@ def levels_of(body: LevelBody, up: ArrayLike, volume: ArrayLike) -> Levels:
     RangeError
         If a volume is below 0 or above the body's.
     """
-    from sumpwright.geometry.level_kernel import many_heights
+    from sumpwright.geometry.level_kernel import RUN, many_heights
 
-    ups = np.atleast_2d(np.asarray(up, dtype=float))
-    volumes = np.atleast_1d(np.asarray(volume, dtype=float))
-    count = max(len(ups), len(volumes))
-    ups = np.ascontiguousarray(np.broadcast_to(ups, (count, 3)))
-    volumes = np.ascontiguousarray(np.broadcast_to(volumes, (count,)))
+    ups, volumes = _asked(up, volume)
+    count = len(volumes)
     beyond = ~((volumes >= 0.0) & (volumes <= body.volume * (1.0 + 1e-12)))
     if beyond.any():
         worst = volumes[beyond][0]
         raise RangeError(f"volume {worst:.6g} m^3 is outside 0 to {body.volume:.6g} m^3")
     height, surface = np.zeros(count), np.zeros(count)
 
-    def work(items: NDArray[np.int64]) -> None:
+    def work(runs: NDArray[np.int64]) -> None:
         many_heights(
             body.nodes,
             body.corners,
             body.areas,
             BLOCK,
-            body.vertices,
+            body.skin,
             body.volume,
             ups,
             volumes,
-            items,
+            runs,
             height,
             surface,
         )
 
-    run_in_threads(work, count)
+    run_in_threads(work, -(-count // RUN))
     return Levels(height=height + ups @ body.reference, surface_area=surface)
 
 
@@ -227,21 +230,40 @@ def extent_along(body: LevelBody, up: ArrayLike) -> Floats:
     extent : (k, 2) [m]
         Signed distances from the frame's origin.
     """
+    from sumpwright.geometry.level_kernel import many_reaches
+
+    ups, _ = _asked(up, 0.0)
+    extent = np.zeros((len(ups), 2))
+
+    def work(items: NDArray[np.int64]) -> None:
+        many_reaches(body.nodes, body.corners, BLOCK, ups, items, extent)
+
+    run_in_threads(work, len(ups))
+    return extent + (ups @ body.reference)[:, None]
+
+
+def _asked(up: ArrayLike, value: ArrayLike) -> tuple[Floats, Floats]:
+    """Directions and values spread over each other; refuses what would give nonsense quietly."""
     ups = np.atleast_2d(np.asarray(up, dtype=float))
-    along = (body.vertices + body.reference) @ ups.T
-    return np.stack([along.min(axis=0), along.max(axis=0)], axis=1)
+    values = np.atleast_1d(np.asarray(value, dtype=float))
+    length = np.linalg.norm(ups, axis=1)
+    if not (np.abs(length - 1.0) < 1e-9).all():
+        worst = length[np.argmax(np.abs(length - 1.0))]
+        raise RangeError(f"up needs unit vectors, got one of length {worst:.6g}")
+    count = max(len(ups), len(values))
+    ups = np.ascontiguousarray(np.broadcast_to(ups, (count, 3)))
+    return ups, np.ascontiguousarray(np.broadcast_to(values, (count,)))
 
 
 def _planes(body: LevelBody, up: ArrayLike, height: ArrayLike) -> tuple[Floats, Floats]:
-    ups = np.atleast_2d(np.asarray(up, dtype=float))
-    heights = np.atleast_1d(np.asarray(height, dtype=float))
-    count = max(len(ups), len(heights))
-    ups = np.ascontiguousarray(np.broadcast_to(ups, (count, 3)))
-    return ups, np.broadcast_to(heights, (count,)) - ups @ body.reference
+    ups, heights = _asked(up, height)
+    if np.isnan(heights).any():
+        raise RangeError("a plane needs a height, got nan")
+    return ups, heights - ups @ body.reference
 
 
 def _volumes(body: LevelBody, ups: Floats, local: Floats) -> tuple[Floats, Floats]:
-    from sumpwright.geometry.level_kernel import many_below
+    from sumpwright.geometry.level_kernel import FLAT, many_below
 
     volume, surface = np.zeros(len(local)), np.zeros(len(local))
 
@@ -249,49 +271,7 @@ def _volumes(body: LevelBody, ups: Floats, local: Floats) -> tuple[Floats, Float
         many_below(body.nodes, body.corners, body.areas, BLOCK, ups, local, items, volume, surface)
 
     run_in_threads(work, len(local))
+    noise = 1e-15 * body.skin * float(np.linalg.norm(body.nodes[1, 3:6]))
+    volume[(volume < 0.0) & (volume > -noise)] = 0.0  # so that what comes out may go in again
+    surface[np.abs(surface) < FLAT * body.skin] = 0.0
     return volume, surface
-
-
-def _along_curve(points: Floats, low: Floats, high: Floats) -> NDArray[np.uint64]:
-    """Place of each point along a Morton curve, so that neighbours in number are near in space."""
-    cells = ((points - low) / max(float((high - low).max()), 1e-300) * 65535.0).astype(np.uint64)
-    code = np.zeros(len(points), dtype=np.uint64)
-    for axis in range(3):
-        x = cells[:, axis]
-        for shift, mask in (
-            (32, 0x1F00000000FFFF),
-            (16, 0x1F0000FF0000FF),
-            (8, 0x100F00F00F00F00F),
-            (4, 0x10C30C30C30C30C3),
-            (2, 0x1249249249249249),
-        ):
-            x = (x | (x << np.uint64(shift))) & np.uint64(mask)
-        code |= x << np.uint64(axis)
-    return code
-
-
-def _tree(corners: Floats, areas: Floats) -> Floats:
-    """(2 leaves, 15) rows of level_kernel's tree, summed from the leaves up."""
-    starts = np.arange(0, len(corners), BLOCK)
-    leaves = 1 << max(0, int(len(starts) - 1).bit_length())
-    low = np.full((2 * leaves, 3), np.inf)
-    high = np.full((2 * leaves, 3), -np.inf)
-    sums = np.zeros((2 * leaves, 9))
-    here = slice(leaves, leaves + len(starts))
-    low[here] = np.minimum.reduceat(corners.min(axis=1), starts)
-    high[here] = np.maximum.reduceat(corners.max(axis=1), starts)
-    middle = corners.mean(axis=1)
-    outer = areas[:, :, None] * middle[:, None, :]
-    pairs = [(0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2)]
-    lift = np.stack([0.5 * (outer[:, i, j] + outer[:, j, i]) for i, j in pairs], axis=1)
-    sums[here] = np.add.reduceat(np.concatenate([areas, lift], axis=1), starts)
-    row = leaves
-    while row > 1:
-        kids, row = slice(row, 2 * row), row // 2
-        here = slice(row, 2 * row)
-        low[here] = low[kids].reshape(-1, 2, 3).min(axis=1)
-        high[here] = high[kids].reshape(-1, 2, 3).max(axis=1)
-        sums[here] = sums[kids].reshape(-1, 2, 9).sum(axis=1)
-    empty = ~(low <= high).all(axis=1)  # blocks that only fill the tree up; half < 0 skips them
-    low[empty], high[empty] = 1.0, -1.0
-    return np.ascontiguousarray(np.concatenate([0.5 * (low + high), 0.5 * (high - low), sums], 1))

@@ -19,6 +19,12 @@ Ints = NDArray[np.int64]
 DEEP = 128
 """Stack of the tree walk: two entries a generation, so good for 2**63 blocks."""
 
+FLAT = 1e-14
+"""Share of the skin below which an area of free surface is rounding of the sums."""
+
+RUN = 32
+"""Questions that start from one another."""
+
 
 @compiled
 def triangle_below(h0: float, h1: float, h2: float, s: float) -> tuple[float, float]:
@@ -45,7 +51,7 @@ def triangle_below(h0: float, h1: float, h2: float, s: float) -> tuple[float, fl
 def below(
     nodes: Floats, corners: Floats, areas: Floats, block: int, up: Floats, s: float
 ) -> tuple[float, float]:
-    """Volume below the plane up.x = s, and the area of the plane inside the body."""
+    """Volume below the plane up.x = s, and the area of the plane inside the body just below s."""
     ux, uy, uz = up[0], up[1], up[2]
     ax, ay, az = abs(ux), abs(uy), abs(uz)
     leaves = nodes.shape[0] // 2
@@ -59,10 +65,12 @@ def below(
         k = stack[top]
         row = nodes[k]
         middle = ux * row[0] + uy * row[1] + uz * row[2]
-        reach = ax * row[3] + ay * row[4] + az * row[5]
-        if not reach >= 0.0 or middle - reach >= s:
+        size = ax * row[3] + ay * row[4] + az * row[5]
+        if not size >= 0.0 or middle - size >= s:
             continue
-        if middle + reach <= s:
+        if middle + size < s:
+            if k == 1:
+                s = middle + size  # far above, s times the rounding of the sums would grow
             flat = ux * row[6] + uy * row[7] + uz * row[8]
             lift = (
                 ux * ux * row[9]
@@ -94,15 +102,35 @@ def below(
 
 
 @compiled
-def extent(vertices: Floats, up: Floats) -> tuple[float, float]:
-    """Lowest and highest up.x over the vertices."""
-    low = np.inf
-    high = -np.inf
-    for k in range(vertices.shape[0]):
-        h = up[0] * vertices[k, 0] + up[1] * vertices[k, 1] + up[2] * vertices[k, 2]
-        low = min(low, h)
-        high = max(high, h)
-    return low, high
+def reach(nodes: Floats, corners: Floats, block: int, up: Floats) -> float:
+    """Highest up.x over the body."""
+    ux, uy, uz = up[0], up[1], up[2]
+    ax, ay, az = abs(ux), abs(uy), abs(uz)
+    leaves = nodes.shape[0] // 2
+    stack = np.zeros(DEEP, dtype=np.int64)
+    stack[0] = 1
+    top = 1
+    best = -np.inf
+    while top > 0:
+        top -= 1
+        k = stack[top]
+        row = nodes[k]
+        size = ax * row[3] + ay * row[4] + az * row[5]
+        if not size >= 0.0 or ux * row[0] + uy * row[1] + uz * row[2] + size <= best:
+            continue
+        if k < leaves:
+            a, b = nodes[2 * k], nodes[2 * k + 1]
+            lead = ux * (b[0] - a[0]) + uy * (b[1] - a[1]) + uz * (b[2] - a[2])
+            stack[top] = 2 * k if lead > 0.0 else 2 * k + 1  # the likelier one comes off first
+            stack[top + 1] = 2 * k + 1 if lead > 0.0 else 2 * k
+            top += 2
+            continue
+        first = (k - leaves) * block
+        for t in range(first, min(first + block, corners.shape[0])):
+            c = corners[t]
+            for i in range(0, 9, 3):
+                best = max(best, ux * c[i] + uy * c[i + 1] + uz * c[i + 2])
+    return best
 
 
 @compiled
@@ -111,7 +139,7 @@ def height_of(
     corners: Floats,
     areas: Floats,
     block: int,
-    vertices: Floats,
+    skin: float,
     total: float,
     up: Floats,
     volume: float,
@@ -120,32 +148,60 @@ def height_of(
     """Lowest plane that has `volume` below it, the area there, and the evaluations spent.
 
     Newton on a rising, piecewise cubic function, inside a bracket that every evaluation shrinks.
+    `skin` is the body's whole area; it tells free surface and volume from their own rounding.
     """
-    low, high = extent(vertices, up)
+    foot, crown = -reach(nodes, corners, block, -up), reach(nodes, corners, block, up)
     if volume <= 0.0:
-        return low, below(nodes, corners, areas, block, up, low)[1], 1
+        return foot, 0.0, 0
     if volume >= total * (1.0 - 1e-15):
-        return high, 0.0, 1
-    slack = 1e-14 * volume + 1e-17 * total  # a few roundings of the sum over the skin
-    tiny = 4e-16 * max(abs(low), abs(high))
+        return crown, 0.0, 0
+    size = max(abs(foot), abs(crown))
+    flat, tiny = FLAT * skin, 4e-16 * size
+    slack, noise = 1e-15 * volume, min(2e-16 * skin * size, 1e-6 * volume)
+    low, high = foot, crown
     s = guess if low < guess < high else low + (high - low) * volume / total
-    surface = 0.0
+    surface, last = 0.0, np.inf
     for spent in range(1, 200):
         found, surface = below(nodes, corners, areas, block, up, s)
+        open_here = surface > flat  # else s is in a gap between bodies, or at an end
         miss = found - volume
-        if miss >= -slack:
+        if miss >= (-slack if open_here else -noise):
             high = s
         else:
             low = s
-        if surface > 0.0 and abs(miss) <= slack:
-            return s, surface, spent
-        step = -miss / surface if surface > 0.0 else np.inf
-        if abs(step) <= tiny or high - low <= tiny:
-            return s if abs(step) <= tiny else high, surface, spent
-        s = s + step
-        if not low < s < high or miss == 0.0:
+        if open_here:
+            stalled = 0.5 * last <= abs(miss) <= noise
+            if stalled or abs(miss) <= slack or abs(miss) <= tiny * surface:
+                return s, surface, spent
+        if high - low <= tiny:
+            return high, surface, spent
+        s = _next(s, surface, foot, crown, found, volume, total) if open_here else low
+        if not low < s < high:
             s = 0.5 * (low + high)
+        last = abs(miss)
     return high, surface, 200
+
+
+@compiled
+def _next(
+    s: float,
+    surface: float,
+    foot: float,
+    crown: float,
+    found: float,
+    volume: float,
+    total: float,
+) -> float:
+    """Newton's step on the logarithms of volume and depth, or of what is left of both above.
+
+    A level starts in a tip or an edge, where volume goes as a power of depth: one step on the
+    logarithms, where plain Newton gains a third of the way each time.
+    """
+    if 2.0 * volume <= total:
+        depth = s - foot
+        return foot + depth * (volume / found) ** (found / (surface * depth))
+    depth, left = crown - s, total - found
+    return crown - depth * ((total - volume) / left) ** (left / (surface * depth))
 
 
 @compiled
@@ -171,78 +227,32 @@ def many_heights(
     corners: Floats,
     areas: Floats,
     block: int,
-    vertices: Floats,
+    skin: float,
     total: float,
     ups: Floats,
     volumes: Floats,
-    items: Ints,
+    runs: Ints,
     height: Floats,
     surface: Floats,
 ) -> None:
-    """`height_of` for each of `items`; each starts from the answer before it."""
-    guess = np.nan
-    for k in items:
-        height[k], surface[k], _ = height_of(
-            nodes, corners, areas, block, vertices, total, ups[k], volumes[k], guess
-        )
-        guess = height[k]
+    """`height_of` for RUN questions from each of `runs`; each starts from the answer before it.
 
-
-@compiled
-def moment_below(corners: Floats, areas: Floats, up: Floats, s: float) -> Floats:
-    """Integral of position over the liquid, and its volume last: (4,).
-
-    Each triangle is cut at the plane into at most two; over those, products of linear functions
-    integrate exactly: A/12 (sum f sum g + sum f g). The cap drops out because up.x - s = 0 there.
+    Runs are of fixed length so that answers do not depend on how many threads share them.
     """
-    answer = np.zeros(4)
-    lifted = 0.0
-    point = np.zeros((4, 3))
-    for t in range(corners.shape[0]):
-        flat = up[0] * areas[t, 0] + up[1] * areas[t, 1] + up[2] * areas[t, 2]
-        if flat == 0.0:
-            continue
-        count = 0
-        for i in range(3):
-            j = (i + 1) % 3
-            hi = -s
-            hj = -s
-            for d in range(3):
-                hi += up[d] * corners[t, 3 * i + d]
-                hj += up[d] * corners[t, 3 * j + d]
-            if hi < 0.0:
-                point[count] = corners[t, 3 * i : 3 * i + 3]
-                count += 1
-            if (hi < 0.0) != (hj < 0.0):
-                share = hi / (hi - hj)
-                for d in range(3):
-                    a = corners[t, 3 * i + d]
-                    point[count, d] = a + share * (corners[t, 3 * j + d] - a)
-                count += 1
-        size = np.sqrt(areas[t, 0] ** 2 + areas[t, 1] ** 2 + areas[t, 2] ** 2)
-        for fan in range(1, count - 1):
-            p, q, r = point[0], point[fan], point[fan + 1]
-            piece = flat / size * 0.5 * _twice_area(p, q, r)
-            f = np.zeros(3)
-            for d in range(3):
-                f[0] += up[d] * p[d]
-                f[1] += up[d] * q[d]
-                f[2] += up[d] * r[d]
-            f -= s
-            total = f[0] + f[1] + f[2]
-            for d in range(3):
-                cross = total * (p[d] + q[d] + r[d]) + f[0] * p[d] + f[1] * q[d] + f[2] * r[d]
-                answer[d] += piece / 12.0 * cross
-            lifted += piece / 24.0 * (total * total + f[0] ** 2 + f[1] ** 2 + f[2] ** 2)
-            answer[3] += piece * total / 3.0
-    for d in range(3):
-        answer[d] -= up[d] * lifted
-    return answer
+    for run in runs:
+        guess = np.nan
+        for k in range(run * RUN, min((run + 1) * RUN, len(volumes))):
+            height[k], surface[k], _ = height_of(
+                nodes, corners, areas, block, skin, total, ups[k], volumes[k], guess
+            )
+            guess = height[k]
 
 
 @compiled
-def _twice_area(p: Floats, q: Floats, r: Floats) -> float:
-    ax, ay, az = q[0] - p[0], q[1] - p[1], q[2] - p[2]
-    bx, by, bz = r[0] - p[0], r[1] - p[1], r[2] - p[2]
-    cx, cy, cz = ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx
-    return float(np.sqrt(cx * cx + cy * cy + cz * cz))
+def many_reaches(
+    nodes: Floats, corners: Floats, block: int, ups: Floats, items: Ints, extent: Floats
+) -> None:
+    """Lowest and highest up.x for each of `items`, answers into `extent` (k, 2)."""
+    for k in items:
+        extent[k, 0] = -reach(nodes, corners, block, -ups[k])
+        extent[k, 1] = reach(nodes, corners, block, ups[k])

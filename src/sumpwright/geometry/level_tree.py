@@ -1,0 +1,55 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The tree of boxes that the level kernels walk; rows as level_kernel.py describes them."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+BLOCK = 16
+"""Triangles in a leaf. 8 to 32 measured alike; 16 was the fastest on a 100k-triangle cavity."""
+
+
+def along_curve(points: Floats, low: Floats, high: Floats) -> NDArray[np.uint64]:
+    """Place of each point along a Morton curve, so that neighbours in number are near in space."""
+    cells = ((points - low) / max(float((high - low).max()), 1e-300) * 65535.0).astype(np.uint64)
+    code = np.zeros(len(points), dtype=np.uint64)
+    for axis in range(3):
+        x = cells[:, axis]
+        for shift, mask in (
+            (32, 0x1F00000000FFFF),
+            (16, 0x1F0000FF0000FF),
+            (8, 0x100F00F00F00F00F),
+            (4, 0x10C30C30C30C30C3),
+            (2, 0x1249249249249249),
+        ):
+            x = (x | (x << np.uint64(shift))) & np.uint64(mask)
+        code |= x << np.uint64(axis)
+    return code
+
+
+def tree(corners: Floats, areas: Floats) -> Floats:
+    """(2 leaves, 15) rows of level_kernel's tree, summed from the leaves up."""
+    starts = np.arange(0, len(corners), BLOCK)
+    leaves = 1 << max(0, int(len(starts) - 1).bit_length())
+    low = np.full((2 * leaves, 3), np.inf)
+    high = np.full((2 * leaves, 3), -np.inf)
+    sums = np.zeros((2 * leaves, 9))
+    here = slice(leaves, leaves + len(starts))
+    low[here] = np.minimum.reduceat(corners.min(axis=1), starts)
+    high[here] = np.maximum.reduceat(corners.max(axis=1), starts)
+    middle = corners.mean(axis=1)
+    outer = areas[:, :, None] * middle[:, None, :]
+    pairs = [(0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2)]
+    lift = np.stack([0.5 * (outer[:, i, j] + outer[:, j, i]) for i, j in pairs], axis=1)
+    sums[here] = np.add.reduceat(np.concatenate([areas, lift], axis=1), starts)
+    row = leaves
+    while row > 1:
+        kids, row = slice(row, 2 * row), row // 2
+        here = slice(row, 2 * row)
+        low[here] = low[kids].reshape(-1, 2, 3).min(axis=1)
+        high[here] = high[kids].reshape(-1, 2, 3).max(axis=1)
+        sums[here] = sums[kids].reshape(-1, 2, 9).sum(axis=1)
+    empty = ~(low <= high).all(axis=1)  # blocks that only fill the tree up; half < 0 skips them
+    low[empty], high[empty] = 1.0, -1.0
+    return np.ascontiguousarray(np.concatenate([0.5 * (low + high), 0.5 * (high - low), sums], 1))
