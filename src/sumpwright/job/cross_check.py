@@ -95,10 +95,10 @@ def _dipstick(stick: Dipstick, at: Keys, tree: Tree) -> Iterator[Problem]:
 
 def _temperatures(job: Job, tree: Tree) -> Iterator[Problem]:
     oil = job.oil
-    if oil.cold >= oil.hot:
+    if oil.cold > oil.hot:
         keys: Keys = ("oil", "hot" if ("oil", "hot") in tree.marks else "cold")
         found = f"cold {shown(oil.cold, 'temperature')}, hot {shown(oil.hot, 'temperature')}"
-        needed = "`oil.cold` below `oil.hot`"
+        needed = "`oil.cold` not above `oil.hot`"
         yield Problem("JOB-137", tree.where(keys), found, needed, "swap the two, or mend one")
     if oil.viscosity is None:
         return

@@ -85,7 +85,12 @@ def job_path(folder_or_file: Path) -> Path:
 
 def read_text(path: Path) -> str:
     """The text of the job file `path`."""
-    return read_bytes(path).decode("utf-8-sig").replace("\r\n", "\n")
+    return plain_text(read_bytes(path).decode("utf-8"))
+
+
+def plain_text(text: str) -> str:
+    """`text` without a byte-order mark, lines ended by newlines only."""
+    return text.removeprefix("\ufeff").replace("\r\n", "\n")
 
 
 def read_bytes(path: Path) -> bytes:

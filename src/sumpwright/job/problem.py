@@ -27,7 +27,7 @@ def _problem(kind: str, keys: Keys, error: Any, tree: Tree) -> Problem:
     if kind == "missing":
         return _missing(keys, tree)
     if kind == "extra_forbidden":
-        return _unknown(keys, tree)
+        return unknown_key(keys, tree)
     if kind == "literal_error":
         return _wrong_word(keys, tree)
     code = {"unit": "JOB-101", "range": "JOB-102", "choice": "JOB-108"}.get(kind)
@@ -62,7 +62,8 @@ def _missing(keys: Keys, tree: Tree) -> Problem:
     return Problem("JOB-104", tree.where(keys), tree.typed(keys), need.needed, do)
 
 
-def _unknown(keys: Keys, tree: Tree) -> Problem:
+def unknown_key(keys: Keys, tree: Tree) -> Problem:
+    """A key that its section does not know, with the one that was probably meant."""
     section = _need(keys[:-1]).section
     known = list(section.model_fields) if section is not None else []
     name = str(keys[-1])

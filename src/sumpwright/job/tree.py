@@ -30,6 +30,8 @@ class Mark:
     """Of its key, or of the list item."""
     column: int
     """Of its key, or of the list item."""
+    key_end: int
+    """Where its key ends in the text; of a list item, where the item starts."""
     start: int
     end: int
     """Of the value in the text; nothing typed where both are equal."""
@@ -90,7 +92,7 @@ def dotted(keys: Keys) -> str:
 def read_tree(text: str, name: str) -> Tree:
     """The values of YAML `text`; InputError with every problem of its form."""
     node = _composed(text, name)
-    marks: dict[Keys, Mark] = {(): Mark(0, 0, 0, len(text), "section", False)}
+    marks: dict[Keys, Mark] = {(): Mark(0, 0, 0, 0, len(text), "section", False)}
     reader = _Reader(name, marks)
     data = reader.value(node, (), ())
     if not isinstance(data, dict):
@@ -161,7 +163,8 @@ class _Reader:
             shape = "nothing"
         start, end = node.start_mark.index, node.end_mark.index
         here, flow = at.start_mark, bool(getattr(node, "flow_style", False))
-        self.marks[keys] = Mark(here.line, here.column, start, end, shape, flow)
+        key_end = start if at is node else at.end_mark.index
+        self.marks[keys] = Mark(here.line, here.column, key_end, start, end, shape, flow)
 
 
 def _short(text: str) -> str:

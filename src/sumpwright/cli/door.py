@@ -1,0 +1,66 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What every command shares: errors become text or JSON and an exit status, never a traceback."""
+
+import functools
+import json
+import os
+import sys
+from collections.abc import Callable
+from dataclasses import asdict
+from typing import Any, ParamSpec
+
+import typer
+
+from sumpwright.errors import InputError, RangeError, SolveError
+
+INPUT_PROBLEM = 2
+STOPPED = 130
+STOPPED_TEXT = "stopped; nothing was left half-written"
+
+P = ParamSpec("P")
+
+
+def door(command: Callable[P, None]) -> Callable[P, None]:
+    """`command` with its errors said to the person; bugs pass through."""
+
+    @functools.wraps(command)
+    def opened(*args: P.args, **kwargs: P.kwargs) -> None:
+        as_json = bool(kwargs.get("as_json"))
+        try:
+            command(*args, **kwargs)
+        except InputError as err:
+            _say_problems(err, as_json)
+            raise typer.Exit(INPUT_PROBLEM) from None
+        except (RangeError, SolveError) as err:
+            _say_error(str(err), as_json)
+            raise typer.Exit(INPUT_PROBLEM) from None
+        except KeyboardInterrupt:
+            typer.echo(f"\n{STOPPED_TEXT}", err=True)
+            raise typer.Exit(STOPPED) from None
+
+    return opened
+
+
+def json_text(answer: Any) -> str:
+    """`answer` as JSON; a value that is not a number would be our bug and is not written."""
+    return json.dumps(answer, allow_nan=False, ensure_ascii=False, indent=2)
+
+
+def _say_problems(err: InputError, as_json: bool) -> None:
+    if as_json:
+        typer.echo(json_text({"problems": [asdict(p) for p in err.problems]}))
+        return
+    count = len(err.problems)
+    typer.echo(f"{err}\n\n{count} problem{'s' if count > 1 else ''}; nothing was done.", err=True)
+
+
+def _say_error(text: str, as_json: bool) -> None:
+    if as_json:
+        typer.echo(json_text({"problems": [], "error": text}))
+    else:
+        typer.echo(f"Error: {text}", err=True)
+
+
+def stdout_takes_colour() -> bool:
+    """True on a terminal whose owner has not asked for none (https://no-color.org)."""
+    return sys.stdout.isatty() and not os.environ.get("NO_COLOR")

@@ -1,0 +1,90 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The command line: one file per command, and the screen that teaches the whole tool."""
+
+import os
+import sys
+from typing import Any
+
+import typer
+from typer.core import TyperGroup
+
+from sumpwright import __version__
+from sumpwright.cli.check import check
+from sumpwright.cli.door import door
+from sumpwright.cli.measure import measure
+from sumpwright.cli.new import new
+from sumpwright.cli.revise import revise
+from sumpwright.cli.set import set_command
+
+HELP = """\
+Usage: sumpwright COMMAND ...
+
+Says, before metal is cut, whether a low-profile wet-sump oil pan clears the
+car, holds the oil and keeps its pickup covered, with the stock pan beside it.
+
+A job is a folder you can mail: job.yaml (typed by hand, with units: 4.6 L,
+0.5 in), geometry/ (STEP, STL, 3MF or PLY that you exported or scanned),
+records/ (revisions left behind), out/ (computed; safe to delete).
+
+Commands, in the order of a job:
+  sumpwright measure pan.step --volume "4.6 L"     what one body holds, no job
+  sumpwright new my-pan                            start a job that already runs
+  sumpwright check my-pan                          the verdict; a report in out/
+  sumpwright set my-pan oil.fill 4.9 qt            change one value in job.yaml
+  sumpwright revise my-pan --note "10 mm wider"    keep this revision, go on
+
+Exit status: 0 met, 1 a requirement is not met, 2 a problem with the input (all
+problems at once, each with its place and its mend), 130 stopped by Ctrl-C.
+More: sumpwright COMMAND --help, sumpwright --version; in the project
+docs/job-file.md (every key of job.yaml), docs/problems.md (every problem code).
+Figures aid judgement and release nothing: prove a pan before you trust it.
+"""
+
+
+class _Screen(TyperGroup):
+    """The group of commands, with its help written by hand."""
+
+    def format_help(self, ctx: Any, formatter: Any) -> None:
+        formatter.write(HELP)
+
+
+app = typer.Typer(
+    cls=_Screen,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    no_args_is_help=True,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+def _print_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"sumpwright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: bool = typer.Option(False, "--version", callback=_print_version, is_eager=True),
+) -> None:
+    pass
+
+
+app.command("measure")(door(measure))
+app.command("new")(door(new))
+app.command("check")(door(check))
+app.command("set", context_settings={"ignore_unknown_options": True})(door(set_command))
+app.command("revise")(door(revise))
+
+
+def run() -> None:
+    """Entry point of the `sumpwright` command."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a terminal without the degree sign still works
+    try:
+        app()
+    except BrokenPipeError:  # the reader, such as `head`, has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)
