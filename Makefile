@@ -7,6 +7,7 @@ BIN := $(VENV)/bin
 
 $(VENV)/.ready: requirements-dev.lock pyproject.toml
 	@echo "Setting up $(VENV) (once; about 1.2 GB with the CAD kernel)"
+	@bash tools/system_packages.sh
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements-dev.lock
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation -e .
