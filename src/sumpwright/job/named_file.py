@@ -96,13 +96,11 @@ def _mend_of_missing(text: str, path: Path, folder: Path) -> str:
     if path.is_file():
         return "allow reading it"
     there = _geometry_in(folder)
-    near = get_close_matches(text.lower(), [t.lower() for t in there], n=1, cutoff=0.6)
-    if not near:
-        names = {Path(t).name.lower(): t.lower() for t in there}
-        close = get_close_matches(Path(text).name.lower(), list(names), n=1, cutoff=0.6)
-        near = [names[c] for c in close]
+    # by the file's own name: a folder in common makes no two names near
+    names = {Path(t).name.lower(): t for t in reversed(there)}
+    near = get_close_matches(Path(text).name.lower(), list(names), n=1)
     if near:
-        return f"did you mean {next(t for t in there if t.lower() == near[0])}?"
+        return f"did you mean {names[near[0]]}?"
     if there:
         more = ", ..." if len(there) > 5 else ""
         return f"copy it there, or name one that is: {', '.join(there[:5])}{more}"

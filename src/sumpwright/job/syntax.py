@@ -26,6 +26,11 @@ _MEANING = (
     ("expected ',' or ']'", "`]` at the end of the list", "close the bracket, commas between"),
     ("expected ',' or '}'", "`}` at the end of the section", "close the brace, commas between"),
     (
+        "expected the node content",
+        "a value between every two commas, and the closing bracket",
+        "fill the gap or delete the comma, and close the bracket that is open",
+    ),
+    (
         "could not find expected ':'",
         "a colon and a space behind the key: `key: value`",
         "add the colon",

@@ -22,8 +22,8 @@ TEMPLATES = ("minimal", "full")
 _DRAWN_FOR = 4.5e-3
 """m^3: the fill that the template's lengths and volumes are drawn for."""
 _HOW = {
-    "minimal": "What is not known yet is commented out with example values: lines such as `#note:`\n"
-    "# and `#  pickup:`. Take the '#' off, put your values in, and `check` answers more.",
+    "minimal": "What is not known yet is commented out, with example values, in lines such as\n"
+    "# `#note:` and `#  pickup:`. Take the '#' off, put your values in, and `check` answers more.",
     "full": "Every section is filled in with made-up values; put '#' before what is not known.",
 }
 

@@ -110,7 +110,7 @@ def _composed(text: str, name: str) -> Any:
         node = YAML(typ="safe", pure=True).compose(text)
     except (YAMLError, RecursionError, ValueError) as err:
         raise InputError([syntax_problem(text, name, err)]) from err
-    if node is None:
+    if node is None or (node.id == "scalar" and not node.value):
         raise InputError([_empty(name)])
     return node
 

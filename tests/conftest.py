@@ -1,0 +1,37 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What tests of several parts share."""
+
+import subprocess
+import sys
+from collections.abc import Callable
+
+import pytest
+
+_BOUND = """\
+import ctypes, os
+from pathlib import Path
+from sumpwright.errors import InputError
+if os.geteuid() == 0:  # root stands above file permissions until it gives its capabilities up
+    head = (ctypes.c_uint32 * 2)(0x20080522, 0)
+    if ctypes.CDLL(None).capset(head, (ctypes.c_uint32 * 6)()) != 0:
+        raise SystemExit("capabilities cannot be given up here")
+try:
+    {lines}
+except InputError as err:
+    print(err)
+"""
+
+
+@pytest.fixture
+def bound() -> Callable[[str], str]:
+    """Runs a Python line as somebody whom file permissions bind; the text of its InputError."""
+
+    def run(lines: str) -> str:
+        code = _BOUND.format(lines=lines)
+        done = subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, check=False
+        )
+        assert done.returncode == 0, done.stderr
+        return done.stdout
+
+    return run
