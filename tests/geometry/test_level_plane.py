@@ -116,6 +116,26 @@ def test_a_full_lower_body_stands_at_its_own_brim_not_in_the_gap_above(seed: int
     np.testing.assert_allclose(height, want, rtol=0.0, atol=4e-16)  # roundings of half a metre
 
 
+def test_a_gap_above_a_tip_or_below_a_floor_is_found_however_the_sums_round() -> None:
+    # lower and upper body each a rough ball or a box: tips, edges and floors at the gap's ends
+    for seed in range(200):
+        rng = np.random.default_rng(seed)
+        cube = box([-0.1] * 3, [0.1] * 3)
+        lower, upper = (star(rng, 1) if rng.integers(2) else cube for _ in range(2))
+        apart = lower.bounds[1, 2] - upper.bounds[0, 2] + 0.01
+        turn = random_rotation(rng)
+        mesh = joined([lower, upper.moved(np.eye(3), [0.05, 0.0, apart])])
+        body = level_body(mesh.moved(turn, [0.0, 0.0, 0.0]))
+        up = turn @ UP
+        brim = lower.bounds[1, 2]
+        volume = [lower.volume, *volume_below(body, up, brim + np.array([0.001, 0.005, 0.009]))]
+        height = levels_of(body, up, volume).height
+        # a rounding of the brim's height; never above it, and below only by what a tip's last
+        # 1e-14 of the volume stands for: its cube root
+        assert (height < brim + 1e-15).all()
+        np.testing.assert_allclose(volume_below(body, up, height), volume, rtol=1e-14)
+
+
 def test_two_legs_fill_together_and_their_bridge_after() -> None:
     # the U upside down: legs below, bridge above; each leg 0.1 x 0.2, 0.1 tall
     body = level_body(prism(YOU, 0.2))

@@ -23,7 +23,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from sumpwright.errors import RangeError
 from sumpwright.geometry.kernel import run_in_threads
-from sumpwright.geometry.level_tree import BLOCK, along_curve, tree
+from sumpwright.geometry.level_tree import BLOCK, along_curve, in_pieces, tree
 from sumpwright.geometry.mesh import Mesh
 
 Floats = NDArray[np.float64]
@@ -43,6 +43,8 @@ class LevelBody:
     """(3,) point that the arrays count from [m]."""
     skin: float
     """Area of the whole skin [m^2]."""
+    several: bool
+    """More than one connected skin."""
     volume: float
     """Whole volume [m^3]."""
 
@@ -108,6 +110,7 @@ def level_body(mesh: Mesh) -> LevelBody:
         areas=np.ascontiguousarray(areas),
         reference=reference,
         skin=skin,
+        several=in_pieces(mesh.faces, len(mesh.vertices)),
         volume=volume,
     )
 
@@ -203,6 +206,7 @@ def levels_of(body: LevelBody, up: ArrayLike, volume: ArrayLike) -> Levels:
             body.areas,
             BLOCK,
             body.skin,
+            body.several,
             body.volume,
             ups,
             volumes,

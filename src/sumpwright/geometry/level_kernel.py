@@ -140,6 +140,7 @@ def height_of(
     areas: Floats,
     block: int,
     skin: float,
+    several: bool,
     total: float,
     up: Floats,
     volume: float,
@@ -149,6 +150,7 @@ def height_of(
 
     Newton on a rising, piecewise cubic function, inside a bracket that every evaluation shrinks.
     `skin` is the body's whole area; it tells free surface and volume from their own rounding.
+    A body in `several` pieces may have gaps that no volume tells apart: then look just below, too.
     """
     foot, crown = -reach(nodes, corners, block, -up), reach(nodes, corners, block, up)
     if volume <= 0.0:
@@ -172,9 +174,15 @@ def height_of(
         if open_here:
             stalled = 0.5 * last <= abs(miss) <= noise
             if stalled or abs(miss) <= slack or abs(miss) <= tiny * surface:
-                return s, surface, spent
+                lower = s - 4.0 * max(tiny, noise / surface)
+                if not several or lower <= low:
+                    return s, surface, spent
+                held, area = below(nodes, corners, areas, block, up, lower)
+                if area > flat or held < volume - noise:
+                    return s, surface, spent
+                open_here, high = False, lower
         if high - low <= tiny:
-            return high, surface, spent
+            return high, below(nodes, corners, areas, block, up, low)[1], spent
         s = _next(s, surface, foot, crown, found, volume, total) if open_here else low
         if not low < s < high:
             s = 0.5 * (low + high)
@@ -199,9 +207,9 @@ def _next(
     """
     if 2.0 * volume <= total:
         depth = s - foot
-        return foot + depth * (volume / found) ** (found / (surface * depth))
+        return float(foot + depth * (volume / found) ** (found / (surface * depth)))
     depth, left = crown - s, total - found
-    return crown - depth * ((total - volume) / left) ** (left / (surface * depth))
+    return float(crown - depth * ((total - volume) / left) ** (left / (surface * depth)))
 
 
 @compiled
@@ -228,6 +236,7 @@ def many_heights(
     areas: Floats,
     block: int,
     skin: float,
+    several: bool,
     total: float,
     ups: Floats,
     volumes: Floats,
@@ -243,7 +252,7 @@ def many_heights(
         guess = np.nan
         for k in range(run * RUN, min((run + 1) * RUN, len(volumes))):
             height[k], surface[k], _ = height_of(
-                nodes, corners, areas, block, skin, total, ups[k], volumes[k], guess
+                nodes, corners, areas, block, skin, several, total, ups[k], volumes[k], guess
             )
             guess = height[k]
 

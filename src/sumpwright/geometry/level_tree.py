@@ -4,6 +4,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from sumpwright.geometry.kernel import compiled
+
 Floats = NDArray[np.float64]
 
 BLOCK = 16
@@ -53,3 +55,25 @@ def tree(corners: Floats, areas: Floats) -> Floats:
     empty = ~(low <= high).all(axis=1)  # blocks that only fill the tree up; half < 0 skips them
     low[empty], high[empty] = 1.0, -1.0
     return np.ascontiguousarray(np.concatenate([0.5 * (low + high), 0.5 * (high - low), sums], 1))
+
+
+@compiled
+def in_pieces(faces: NDArray[np.int64], count: int) -> bool:
+    """Whether the triangles hang together in more than one piece; `count` vertices."""
+    owner = np.full(count, -1, dtype=np.int64)
+    pieces = 0
+    for face in faces:
+        root = -1
+        for corner in face:
+            top = corner
+            if owner[top] < 0:
+                owner[top] = top
+                pieces += 1
+            while owner[top] != top:
+                owner[top] = owner[owner[top]]  # halves the path for whoever comes next
+                top = owner[top]
+            if root >= 0 and top != root:
+                owner[top] = root
+                pieces -= 1
+            root = top if root < 0 else root
+    return pieces > 1
