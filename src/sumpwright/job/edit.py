@@ -63,7 +63,9 @@ def _writings(new_text: str) -> Iterator[tuple[str, Any]]:
             value = tree.data.get("k")
             mark = tree.marks[("k",)]
             whole = mark.end == len(tree.text)
-            if whole and (mark.flow or value is None or value == new_text or new_text[0] in "'\""):
+            if value is None:
+                whole = new_text.lower() in ("null", "~")
+            if whole and (mark.flow or value in (None, new_text) or new_text[0] in "'\""):
                 yield new_text, value
         except InputError:
             pass

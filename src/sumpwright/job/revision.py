@@ -99,7 +99,7 @@ def _head(loaded: LoadedJob, note: str) -> str:
         f"Revision {loaded.job.revision} of {loaded.job.job}, kept {today}.",
         f"Inputs {input_hash(loaded)}",
         *(f"Note: {line}" for line in note.splitlines()),
-        "A record: do not edit.",
+        "A record: do not edit. To go back to it, copy it over job.yaml.",
     ]
     return "".join(f"# {' '.join(line.split())}\n" for line in lines) + "\n"
 

@@ -231,7 +231,7 @@ def _growing_aliases(name: str, node: Any) -> Problem:
     return Problem(
         "JOB-119",
         _at(name, node, ()),
-        "anchors and aliases (& and *) that repeat themselves beyond any real job",
+        f"over {_MOST_VALUES} values, or an alias (*name) that repeats itself",
         f"at most {_MOST_VALUES} values once every alias is written out",
-        "write the values out instead of `*name`",
+        "write the values out instead of `*name`, or look whether this is the right file",
     )
