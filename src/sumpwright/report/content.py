@@ -1,0 +1,163 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What the report says, in words and in order, before it is set as a page or a PDF."""
+
+from dataclasses import asdict, dataclass
+from datetime import datetime
+from typing import Any
+
+from sumpwright.report.axis import GROUND_SQUARE
+from sumpwright.report.caution import Caution, cautions
+from sumpwright.report.ledger import Failure, LedgerRow, failures, key_figures, ledger_rows
+from sumpwright.report.sheet import Table, tables
+from sumpwright.report.text import plain
+from sumpwright.studies.result import CheckResult
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A picture with what to look for in it."""
+
+    key: str
+    title: str
+    caption: str
+
+
+@dataclass(frozen=True)
+class Content:
+    """Everything on the pages; every string is plain text that the faces escape."""
+
+    job: str
+    revision: str
+    pan: str
+    state: str
+    verdict: str
+    summary: str
+    note: str
+    failures: tuple[Failure, ...]
+    open: tuple[str, ...]
+    key_figures: tuple[tuple[str, str, str], ...]
+    """What, how much, compared with what."""
+    figures: tuple[Figure, ...]
+    ledger: tuple[LedgerRow, ...]
+    tables: tuple[Table, ...]
+    assumptions: tuple[str, ...]
+    findings: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    provenance: tuple[tuple[str, str], ...]
+    foot: str
+
+    def as_json(self) -> dict[str, Any]:
+        """Plain dict of it."""
+        return asdict(self)
+
+
+_FIGURES = (
+    Figure("pan", "The new pan", ""),
+    Figure("below", "The same from below", ""),
+    Figure(
+        "rest",
+        "Oil at rest",
+        "Cut upright through each pickup, car on level ground, all at one scale.",
+    ),
+    Figure(
+        "hold",
+        "Hold, all round",
+        "The largest steady acceleration at which the pickup's whole rim is still under oil. Oil "
+        "in motion, doors and baffles are not in this picture.",
+    ),
+    Figure(
+        "turn",
+        "Turning, at the g where the pickup uncovers",
+        "Cut through each pickup, seen from behind. The oil's surface is the one at the g named "
+        "over the picture.",
+    ),
+    Figure(
+        "brake",
+        "Braking and accelerating, at the g where the pickup uncovers",
+        "Cut through each pickup, nose to the right.",
+    ),
+    Figure(
+        "fill",
+        "Fill curve",
+        "How high the oil stands for how much of it, car on level ground at the engine's "
+        "installed angle, counted from the pan rail.",
+    ),
+    Figure(
+        "dipstick",
+        "Dipstick",
+        "Check the first full fill by volume before the marks are made for good.",
+    ),
+)
+
+
+def _figures(result: CheckResult) -> tuple[Figure, ...]:
+    """The pictures' words; of the pan among obstacles where there are any."""
+    room = result.clearance
+    if room is None or not room.obstacles:
+        return _FIGURES
+    caption = (
+        "The pan's skin is coloured by its gap to what is near. A body in front of the pan is "
+        "drawn see-through."
+    )
+    if room.ground_m is not None:
+        _, square = GROUND_SQUARE[result.units]
+        caption += f" Shadows lie straight below on the road; its squares are {square}."
+    first = Figure("pan", "Room round the pan", caption)
+    second = Figure("below", "The same from below", "The other side, in the same colours.")
+    return (first, second, *_FIGURES[2:])
+
+
+def content_of(result: CheckResult, *, made: datetime) -> Content:
+    """The report's words for a result."""
+    state, verdict = _verdict(result)
+    return Content(
+        job=plain(result.job),
+        revision=plain(result.revision),
+        pan=plain(result.fill.name),
+        state=state,
+        verdict=verdict,
+        summary=plain(result.summary),
+        note=plain(result.note or ""),
+        failures=failures(result),
+        open=tuple(
+            plain(f"{r.statement}: {r.reason}" if r.reason else r.statement)
+            for r in result.requirements
+            if r.state == "not judged"
+        ),
+        key_figures=key_figures(result),
+        figures=_figures(result),
+        ledger=ledger_rows(result),
+        tables=tables(result),
+        assumptions=tuple(map(plain, result.assumptions)),
+        findings=_findings(result),
+        cautions=cautions(),
+        provenance=_provenance(result, made),
+        foot=plain(f"{result.job}, revision {result.revision}, inputs {result.input_hash[:12]}"),
+    )
+
+
+def _verdict(result: CheckResult) -> tuple[str, str]:
+    if all(r.state == "not judged" for r in result.requirements):
+        return "not judged", "Nothing judged yet"
+    if result.verdict == "met":
+        return "met", "Requirements met"
+    return "not met", "Requirements not met"
+
+
+def _findings(result: CheckResult) -> tuple[str, ...]:
+    rows = []
+    for finding in result.findings:
+        mend = f" Repair: {finding.repair}." if finding.repair else ""
+        rows.append(plain(f"{finding.place}: {finding.found}.{mend} [{finding.code}]"))
+    return tuple(rows)
+
+
+def _provenance(result: CheckResult, made: datetime) -> tuple[tuple[str, str], ...]:
+    rows = (
+        ("Job", result.job),
+        ("Revision", result.revision),
+        ("Inputs (hash)", result.input_hash),
+        ("Computed by", f"Sumpwright {result.code_version}"),
+        ("Report made", made.strftime("%Y-%m-%d %H:%M %Z").strip()),
+    )
+    return tuple((name, plain(value)) for name, value in rows)

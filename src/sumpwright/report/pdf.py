@@ -1,0 +1,26 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The report as a PDF on A4, by typst: fonts and pictures inside, nothing fetched."""
+
+import json
+from datetime import datetime
+from pathlib import Path
+
+from sumpwright.report.content import Content
+from sumpwright.report.lettering import FONT_FOLDER
+
+
+def pdf_of(content: Content, pictures: dict[str, bytes], *, made: datetime) -> bytes:
+    """The pages. The person's words go in as data, so none of them can be taken for markup."""
+    import typst
+
+    page = (Path(__file__).parent / "page.typ").read_bytes()
+    words = json.dumps(content.as_json(), ensure_ascii=True, allow_nan=False)
+    fonts = typst.Fonts(font_paths=[FONT_FOLDER])
+    pdf = typst.compile(
+        page,
+        format="pdf",
+        font_paths=fonts,
+        sys_inputs={"content": words, **{k: svg.decode("utf-8") for k, svg in pictures.items()}},
+        timestamp=int(made.timestamp()),
+    )
+    return bytes(pdf)
