@@ -18,6 +18,7 @@ from sumpwright.geometry.cad import TOLERANCE, read_step
 from sumpwright.geometry.level import level_body, volume_below
 from sumpwright.geometry.mesh_file import read_mesh
 from sumpwright.studies.check import check
+from sumpwright.studies.result import PanHold
 
 ROOT = Path(__file__).resolve().parents[1]
 EXAMPLES = ROOT / "examples"
@@ -40,6 +41,14 @@ def test_cavity_volume_agrees_with_the_cad_kernels_own_integral(name: str) -> No
     assert abs(full - kernel_volume(solid)) <= chord_error(solid)
 
 
+@pytest.fixture(scope="module")
+def holds(tmp_path_factory: pytest.TempPathFactory) -> dict[str, PanHold | None]:
+    folder = tmp_path_factory.mktemp("demo")
+    for job in JOBS:
+        shutil.copytree(EXAMPLES / job, folder / job, ignore=shutil.ignore_patterns("out"))
+    return {job: check(folder / job).hold for job in JOBS}
+
+
 @pytest.mark.parametrize(
     ("job", "way", "centre"),
     [
@@ -49,10 +58,9 @@ def test_cavity_volume_agrees_with_the_cad_kernels_own_integral(name: str) -> No
     ],
 )
 def test_at_the_hold_limit_the_kernel_finds_the_oil_just_over_the_rim(
-    job: str, way: str, centre: tuple[float, float, float], tmp_path: Path
+    job: str, way: str, centre: tuple[float, float, float], holds: dict[str, PanHold | None]
 ) -> None:
-    shutil.copytree(EXAMPLES / job, tmp_path / job, ignore=shutil.ignore_patterns("out"))
-    hold = check(tmp_path / job).hold
+    hold = holds[job]
     assert hold is not None
     size = getattr(hold, f"{way}_g")
     toward = {"right": (0.0, -size), "left": (0.0, size), "brake": (-size, 0.0)}[way]
