@@ -1,180 +1,49 @@
 # SPDX-License-Identifier: Apache-2.0
 """The job file's schema. Quantities are text with a unit in the file, SI floats once loaded.
 
-docs/job-file.md is generated from this module: a field's description is its documentation.
+docs/job-file.md is generated from it: a field's description is its documentation.
 """
 
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, FiniteFloat, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
 
+from sumpwright.job.pan import Body, Cavity, Dipstick, GeometryFile, Pan, Pickup
 from sumpwright.job.requirement import Requirements
+from sumpwright.job.section import (
+    Angle,
+    Coordinate,
+    Density,
+    Length,
+    Place,
+    Section,
+    Speed,
+    Temperature,
+    Viscosity,
+    Volume,
+    file_from_text,
+    number_from_text,
+)
 from sumpwright.units import quantity
 
-Coordinate = Annotated[float, quantity("m", "-10 m", "10 m")]
-Place = tuple[Coordinate, Coordinate, Coordinate]
-Direction = tuple[FiniteFloat, FiniteFloat, FiniteFloat]
-Length = Annotated[float, quantity("m", "0.1 mm", "5 m")]
-Volume = Annotated[float, quantity("m^3", "0.001 L", "100 L")]
-Angle = Annotated[float, quantity("rad", "-180 deg", "180 deg")]
-Speed = Annotated[float, quantity("rad/s", "0 rpm", "25000 rpm")]
-Temperature = Annotated[float, quantity("K", "-60 degC", "250 degC")]
-Density = Annotated[float, quantity("kg/m^3", "801 kg/m^3", "1163 kg/m^3")]
-Viscosity = Annotated[float, quantity("m^2/s", "2 mm^2/s", "20000 mm^2/s")]
-
-
-def _file_from_text(value: Any) -> Any:
-    return {"file": value} if isinstance(value, str) else value
-
-
-def _number_from_text(value: Any) -> Any:
-    return 1 if value == "1" else value
-
-
-class Section(BaseModel):
-    """What all sections share: unknown keys are refused, values do not change once loaded."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class Body(Section):
-    """How the coordinates of a geometry file are to be read."""
-
-    unit: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
-        None,
-        description="Unit of the numbers in the file. STL and PLY need it; STEP and 3MF carry it.",
-    )
-    frame: Literal["engine", "car"] = Field(
-        "engine",
-        description="Frame of the coordinates: the engine's (pan rail at z = 0) or the car's.",
-    )
-    repair: bool = Field(
-        False,
-        description="Accept the repair that `check` offers for an unsound mesh; "
-        "what was done is written in the report.",
-    )
-
-
-class GeometryFile(Body):
-    """A closed body in a file; `file: pan.step` may be written as just `pan.step`."""
-
-    file: str = Field(
-        min_length=1, description="STEP, STL, 3MF or PLY, relative to the job folder."
-    )
-
-
-class Cavity(Body):
-    """The inside of a pan that oil can fill: a file, or derived from the pan's outside."""
-
-    file: str | None = Field(
-        None, min_length=1, description="Closed body of the inside, relative to the job folder."
-    )
-    cap_at: Coordinate | None = Field(
-        None,
-        description="The file is an open shell: close it with a flat cap at this height over the "
-        "pan rail (0 mm is the rail itself).",
-    )
-    wall: Length | None = Field(
-        None,
-        description="Without a file: the cavity is this pan's `outside` less a wall this thick.",
-    )
-
-    @model_validator(mode="after")
-    def _one_origin(self) -> Self:
-        if (self.file is None) == (self.wall is None):
-            raise PydanticCustomError(
-                "choice",
-                "{needed}",
-                {
-                    "needed": "either `file` or `wall`, not both",
-                    "do": "give a cavity file, or the wall that leaves it inside `outside`",
-                },
-            )
-        return self
-
-
-class Pickup(Section):
-    """The pickup's inlet: a round rim by centre and diameter, or any rim by its points."""
-
-    centre: Place | None = Field(None, description="Middle of a round inlet rim, engine frame.")
-    diameter: Annotated[float, quantity("m", "5 mm", "300 mm")] | None = Field(
-        None, description="Inside diameter of a round inlet rim."
-    )
-    facing: Direction = Field(
-        (0.0, 0.0, -1.0), description="Direction the inlet faces; plain numbers, no unit."
-    )
-    rim: tuple[Place, ...] | None = Field(
-        None, min_length=3, description="Instead of centre and diameter: points round the rim."
-    )
-    place: Literal["floor", "free", "corner"] = Field(
-        "floor",
-        description="What bounds the flow to the inlet, for the draw-down height: near a `floor` "
-        "or in a wall (half space, the usual, careful choice), `free` in the oil, in a `corner`.",
-    )
-
-    @model_validator(mode="after")
-    def _one_shape(self) -> Self:
-        round_rim = self.centre is not None and self.diameter is not None
-        if round_rim == (self.rim is not None) or (self.centre is None) != (self.diameter is None):
-            raise PydanticCustomError(
-                "choice",
-                "{needed}",
-                {
-                    "needed": "`centre` with `diameter`, or `rim`",
-                    "do": "describe the inlet one way",
-                },
-            )
-        if sum(c * c for c in self.facing) == 0.0:
-            raise PydanticCustomError(
-                "choice",
-                "{needed}",
-                {"needed": "a `facing` direction that is not zero", "do": "write [0, 0, -1]"},
-            )
-        return self
-
-
-class Dipstick(Section):
-    """A straight stick; it may lean. Distances along it count from `start`."""
-
-    start: Place = Field(description="Where the stick's stop seats, engine frame.")
-    direction: Direction = Field(
-        (0.0, 0.0, -1.0), description="Direction the stick points; plain numbers, no unit."
-    )
-    length: Length | None = Field(None, description="From `start` to the tip.")
-    full: Length | None = Field(
-        None, description="From `start` to the full mark: the fill is then computed from it."
-    )
-    low: Length | None = Field(None, description="From `start` to the low mark.")
-
-    @model_validator(mode="after")
-    def _points_somewhere(self) -> Self:
-        if sum(c * c for c in self.direction) == 0.0:
-            raise PydanticCustomError(
-                "choice",
-                "{needed}",
-                {"needed": "a `direction` that is not zero", "do": "write [0, 0, -1]"},
-            )
-        return self
-
-
-class Pan(Section):
-    """One pan: the stock one or the new one."""
-
-    name: str | None = Field(None, description="What to call it on pages.")
-    cavity: Annotated[Cavity, BeforeValidator(_file_from_text)] = Field(
-        description="The inside volume that oil can fill."
-    )
-    outside: Annotated[GeometryFile, BeforeValidator(_file_from_text)] | None = Field(
-        None, description="The pan's outer skin: what has to clear the car."
-    )
-    fill: Volume | None = Field(
-        None,
-        description="Oil standing in this pan at its full mark, cold, drained back. "
-        "Default: `oil.fill`.",
-    )
-    pickup: Pickup | None = Field(None, description="Where the pump draws.")
-    dipstick: Dipstick | None = Field(None, description="Where the level is read.")
+__all__ = [
+    "Body",
+    "Cavity",
+    "CrankSweep",
+    "Dipstick",
+    "Engine",
+    "GeometryFile",
+    "Job",
+    "Movement",
+    "Obstacle",
+    "Oil",
+    "Pan",
+    "Pickup",
+    "Pose",
+    "Requirements",
+    "Ride",
+]
 
 
 class ViscosityPoint(Section):
@@ -246,7 +115,7 @@ class CrankSweep(Section):
     radius: Length | None = Field(None, description="Swing radius of rods and counterweights.")
     front: Coordinate | None = Field(None, description="x of the sweep's front end.")
     rear: Coordinate | None = Field(None, description="x of the sweep's rear end.")
-    body: Annotated[GeometryFile, BeforeValidator(_file_from_text)] | None = Field(
+    body: Annotated[GeometryFile, BeforeValidator(file_from_text)] | None = Field(
         None, description="Instead of numbers: the sweep as a closed body."
     )
 
@@ -335,7 +204,7 @@ class Movement(Section):
 class Job(Section):
     """A job: the pans, the oil, the engine and the car, as far as they are known."""
 
-    sumpwright: Annotated[Literal[1], BeforeValidator(_number_from_text)] = Field(
+    sumpwright: Annotated[Literal[1], BeforeValidator(number_from_text)] = Field(
         1, description="Version of the job file's schema."
     )
     job: str = Field(min_length=1, description="Name of the job.")

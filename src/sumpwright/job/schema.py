@@ -130,4 +130,4 @@ def _quantity(metadata: Any) -> Quantity | None:
 
 
 def _takes_file_text(metadata: Any) -> bool:
-    return getattr(getattr(metadata, "func", None), "__name__", "") == "_file_from_text"
+    return getattr(getattr(metadata, "func", None), "__name__", "") == "file_from_text"
