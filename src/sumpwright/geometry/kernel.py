@@ -52,13 +52,14 @@ def run_in_threads(work: Callable[[NDArray[np.int64]], None], count: int) -> Non
     count : int [-]
         Number of items.
     """
-    pieces = [p for p in np.array_split(np.arange(count), thread_count()) if len(p)]
-    if len(pieces) < 2:
-        for piece in pieces:
-            work(piece)
+    threads = min(thread_count(), count)
+    if threads < 2:
+        if count:
+            work(np.arange(count))
         return
+    pieces = np.array_split(np.arange(count), threads)
     from concurrent.futures import ThreadPoolExecutor
 
-    with ThreadPoolExecutor(len(pieces)) as pool:
+    with ThreadPoolExecutor(threads) as pool:
         for done in [pool.submit(work, piece) for piece in pieces]:
             done.result()

@@ -248,15 +248,17 @@ def extent_along(body: LevelBody, up: ArrayLike) -> Floats:
 
 def _asked(up: ArrayLike, value: ArrayLike) -> tuple[Floats, Floats]:
     """Directions and values spread over each other; refuses what would give nonsense quietly."""
-    ups = np.atleast_2d(np.asarray(up, dtype=float))
-    values = np.atleast_1d(np.asarray(value, dtype=float))
-    length = np.linalg.norm(ups, axis=1)
+    ups, values = (np.array(x, dtype=float, order="C", ndmin=n) for x, n in ((up, 2), (value, 1)))
+    length = np.sqrt(np.einsum("ij,ij->i", ups, ups))
     if not (np.abs(length - 1.0) < 1e-9).all():
         worst = length[np.argmax(np.abs(length - 1.0))]
         raise RangeError(f"up needs unit vectors, got one of length {worst:.6g}")
     count = max(len(ups), len(values))
-    ups = np.ascontiguousarray(np.broadcast_to(ups, (count, 3)))
-    return ups, np.ascontiguousarray(np.broadcast_to(values, (count,)))
+    if len(ups) != count:
+        ups = np.ascontiguousarray(np.broadcast_to(ups, (count, 3)))
+    if len(values) != count:
+        values = np.ascontiguousarray(np.broadcast_to(values, (count,)))
+    return ups, values
 
 
 def _planes(body: LevelBody, up: ArrayLike, height: ArrayLike) -> tuple[Floats, Floats]:
