@@ -10,7 +10,7 @@ from sumpwright.cli.door import json_text, stdout_takes_colour
 from sumpwright.cli.progress import Progress, progress_shown
 
 if TYPE_CHECKING:
-    from sumpwright.studies.result import CheckResult
+    from sumpwright.studies.check import Checked
 
 
 def check(
@@ -27,18 +27,20 @@ def check(
     Writes out/report.html and out/report.pdf. Exit status 0 met, 1 not met, 2 input problem.
     """
     from sumpwright.cli.check_text import check_text
-    from sumpwright.studies.check import check as verdict_on
+    from sumpwright.studies.check import check_with_bodies
 
     with progress_shown() as progress:
-        result = verdict_on(job, progress)
-        pages = () if no_report else _report(result, job, progress)
-    colour = stdout_takes_colour()
+        checked = check_with_bodies(job, progress)
+        pages = () if no_report else _report(checked, progress)
+    result, colour = checked.result, stdout_takes_colour()
     text = json_text(result.as_json()) if as_json else check_text(result, pages, colour=colour)
     typer.echo(text)
     raise typer.Exit(0 if result.verdict == "met" else 1)
 
 
-def _report(result: "CheckResult", job: Path, progress: Progress) -> tuple[Path, ...]:
+def _report(checked: "Checked", progress: Progress) -> tuple[Path, ...]:
     from sumpwright.report.write import write_report
+    from sumpwright.studies.staging import scene
 
-    return write_report(result, job.parent if job.is_file() else job, progress)
+    progress("staging the pictures", 0.0)
+    return write_report(checked.result, scene(checked), checked.loaded.folder, progress)

@@ -37,7 +37,8 @@ def _level(level: LevelReading, system: str) -> Iterator[str]:
     yield f"  volume    {shown(level.volume_m3, 'volume', system, digits=3)}"
     yield f"  height    {shown(level.height_m, 'length', system, digits=_fine(system))}"
     yield f"  surface   {shown(level.surface_area_m2, 'area', system)}"
-    yield f"  centroid  {_triple(level.centroid_m, system)}"
+    if level.centroid_m is not None:
+        yield f"  centroid  {_triple(level.centroid_m, system)}"
 
 
 def _triple(place: Triple, system: str, joint: str = ", ") -> str:

@@ -182,7 +182,11 @@ class Obstacle(GeometryFile):
     """A body of the car that the pan has to clear."""
 
     name: str = Field(min_length=1, description="What to call it on pages.")
-    frame: Literal["engine", "car"] = Field("car", description="Frame of the coordinates.")
+    frame: Literal["engine", "car"] = Field(
+        "car",
+        description="Frame of the coordinates. In either, the body stays with the car when the "
+        "engine moves.",
+    )
     clearance: Annotated[float, quantity("m", "0 mm", "1 m")] | None = Field(
         None, description="Smallest gap to keep. Default: `requirements.clearance`."
     )

@@ -2,31 +2,49 @@
 """The bodies a job names, read, checked and placed; every other study starts from these."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
 
 from sumpwright.errors import Finding
+from sumpwright.geometry.crank_sweep import CrankSweep
 from sumpwright.geometry.frame import Pose
+from sumpwright.geometry.level import LevelBody, level_body
 from sumpwright.geometry.mesh import Mesh
+from sumpwright.geometry.rim import Rim
 
-if TYPE_CHECKING:
-    from sumpwright.geometry.crank_sweep import CrankSweep
-    from sumpwright.geometry.rim import Rim
+RAIL_FLATNESS = 1e-6
+"""m; points this near the cavity's top belong to its rail."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PanBodies:
     """One pan, engine frame, metres."""
 
+    key: str
+    """Its section in the job file: ``new`` or ``stock``."""
     name: str
     cavity: Mesh
     """Inside volume below the pan rail."""
     oil_space: Mesh
     """The cavity with the crankcase walls carried up above the rail, where the job gives them."""
     outside: Mesh | None
-    rim: "Rim | None"
+    rim: Rim | None
+
+    @cached_property
+    def level(self) -> LevelBody:
+        """The oil space, ready for level questions."""
+        return level_body(self.oil_space)
+
+    @cached_property
+    def rail(self) -> NDArray[np.float64]:
+        """(k, 3) corner points of the cavity's opening at the rail."""
+        points = self.cavity.vertices[np.unique(self.cavity.faces)]
+        return np.asarray(points[points[:, 2] >= points[:, 2].max() - RAIL_FLATNESS])
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ObstacleBody:
     """A body of the car, car frame, metres."""
 
@@ -37,13 +55,13 @@ class ObstacleBody:
     guard: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Bodies:
     """All bodies of a job."""
 
     new: PanBodies
     stock: PanBodies | None
     obstacles: tuple[ObstacleBody, ...]
-    crank_sweep: "CrankSweep | None"
+    crank_sweep: CrankSweep | None
     pose: Pose
     findings: tuple[Finding, ...]

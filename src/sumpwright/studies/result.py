@@ -49,6 +49,7 @@ class Parked:
     """The full fill, cold, with one side of the car uphill."""
 
     side: str
+    """What points uphill: ``nose``, ``left side``, ``tail and right side``."""
     direction_deg: float
     slope_deg: float
     height_m: float
@@ -238,7 +239,8 @@ class LevelReading:
     volume_m3: float
     height_m: float
     surface_area_m2: float
-    centroid_m: Triple
+    centroid_m: Triple | None
+    """None where there is no liquid."""
 
 
 @dataclass(frozen=True)

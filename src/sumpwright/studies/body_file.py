@@ -1,0 +1,238 @@
+# SPDX-License-Identifier: Apache-2.0
+"""From the files a job names to its bodies: read, judged, mended where allowed, placed."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from sumpwright.errors import Finding, InputError, Problem
+from sumpwright.geometry.cavity import capped, with_crankcase
+from sumpwright.geometry.crank_sweep import CrankSweep
+from sumpwright.geometry.frame import Pose
+from sumpwright.geometry.inside import inside
+from sumpwright.geometry.mesh import Mesh
+from sumpwright.geometry.rim import Rim
+from sumpwright.job.load import LoadedJob
+from sumpwright.job.model import Body, Job, Obstacle, Pan, Pickup
+from sumpwright.studies.bodies import Bodies, ObstacleBody, PanBodies
+from sumpwright.studies.cache import Entry, entry_mesh, file_key, kept, mesh_entry, mesh_key
+from sumpwright.units import shown, to_si
+
+Progress = Callable[[str, float], None]
+Keys = tuple[str | int, ...]
+
+RIM_POINTS = 16
+
+
+def read_bodies(loaded: LoadedJob, progress: Progress | None = None) -> Bodies:
+    """Every body of the job. Raises InputError with all that is wrong with any of them."""
+    return _Reader(loaded, progress).bodies()
+
+
+class _Reader:
+    """Reads the bodies one by one, collecting what is wrong instead of stopping at the first."""
+
+    def __init__(self, loaded: LoadedJob, progress: Progress | None) -> None:
+        self.loaded, self.job = loaded, loaded.job
+        self.say = progress or (lambda _text, _share: None)
+        self.problems: list[Problem] = []
+        self.findings: list[Finding] = []
+        self.pose = _pose(loaded.job)
+
+    def bodies(self) -> Bodies:
+        """All of them, or InputError."""
+        new = self._pan(("new",), self.job.new)
+        stock = self._pan(("stock",), self.job.stock) if self.job.stock is not None else None
+        obstacles = [self._obstacle(k, o) for k, o in enumerate(self.job.obstacles)]
+        sweep = self._crank_sweep()
+        if self.problems or new is None:
+            raise InputError(self.problems)
+        return Bodies(
+            new=new,
+            stock=stock,
+            obstacles=tuple(o for o in obstacles if o is not None),
+            crank_sweep=sweep,
+            pose=self.pose,
+            findings=tuple(self.findings),
+        )
+
+    def _pan(self, keys: Keys, pan: Pan) -> PanBodies | None:
+        outside = None
+        if pan.outside is not None:
+            outside = self._file((*keys, "outside"), pan.outside, pan.outside.file)
+        cavity = self._cavity(keys, pan, outside)
+        if cavity is None:
+            return None
+        rim = None if pan.pickup is None else _rim(pan.pickup)
+        if rim is not None:
+            self._refuse_pickup_outside((*keys, "pickup"), cavity, rim)
+        height = self.job.engine.crankcase_height
+        key = str(keys[0])
+        return PanBodies(
+            key=key,
+            name=pan.name or f"{key} pan",
+            cavity=cavity,
+            oil_space=with_crankcase(cavity, height) if height > 0.0 else cavity,
+            outside=outside,
+            rim=rim,
+        )
+
+    def _cavity(self, keys: Keys, pan: Pan, outside: Mesh | None) -> Mesh | None:
+        place = (*keys, "cavity")
+        if pan.cavity.file is not None:
+            return self._file(place, pan.cavity, pan.cavity.file, cap_at=pan.cavity.cap_at)
+        assert pan.cavity.wall is not None
+        return None if outside is None else self._hollowed(place, outside, pan.cavity.wall)
+
+    def _hollowed(self, keys: Keys, outside: Mesh, wall: float) -> Mesh | None:
+
+        def make() -> Entry:
+            from sumpwright.geometry.wall import from_outside
+
+            self.say("taking the wall off the outside", 0.2)
+            return mesh_entry(from_outside(outside, wall))
+
+        try:
+            key = mesh_key(outside, how=("hollowed", wall))
+            return entry_mesh(kept(self.loaded.folder, key, make))[0]
+        except InputError as err:
+            self.problems.extend(err.placed(self.loaded.where(*keys)).problems)
+            return None
+
+    def _obstacle(self, number: int, obstacle: Obstacle) -> ObstacleBody | None:
+        keys = ("obstacles", number)
+        if obstacle.frame == "car" and self.job.pose.height is None:
+            self.problems.append(_no_height(self.loaded.where(*keys), obstacle.name))
+            return None
+        mesh = self._file(keys, obstacle, obstacle.file, closed=False)
+        if mesh is None:
+            return None
+        asked = self.job.requirements.clearance
+        needed = asked if isinstance(asked, float) else None
+        return ObstacleBody(
+            name=obstacle.name,
+            mesh=mesh,
+            needed=obstacle.clearance if obstacle.clearance is not None else needed,
+            guard=obstacle.guard,
+        )
+
+    def _crank_sweep(self) -> CrankSweep | None:
+        sweep = self.job.engine.crank_sweep
+        if sweep is None:
+            return None
+        if sweep.body is not None:
+            body = self._file(("engine", "crank_sweep", "body"), sweep.body, sweep.body.file)
+            return None if body is None else CrankSweep.of_body(body)
+        front, rear = (
+            np.array([x, sweep.side, sweep.height], dtype=float) for x in (sweep.front, sweep.rear)
+        )
+        try:
+            return CrankSweep.between(rear, front, radius=sweep.radius or 0.0)
+        except InputError as err:
+            self.problems.extend(err.placed(self.loaded.where("engine", "crank_sweep")).problems)
+            return None
+
+    def _file(
+        self, keys: Keys, how: Body, file: str, *, closed: bool = True, cap_at: float | None = None
+    ) -> Mesh | None:
+        """A file's body in the frame its role needs; None, with problems noted, where unusable."""
+        path = self.loaded.folder / file
+        unit = None if how.unit is None else to_si(f"1 {how.unit}", "m")
+
+        def read() -> Entry:
+            self.say(f"reading {file}", 0.1)
+            return _read_judged(path, unit, repair=how.repair, closed=closed, cap_at=cap_at)
+
+        try:
+            key = file_key(path, unit, how.repair, closed, cap_at)
+            mesh, findings = entry_mesh(kept(self.loaded.folder, key, read))
+        except InputError as err:
+            self.problems.extend(err.placed(self.loaded.where(*keys)).problems)
+            return None
+        self.findings += [replace(f, place=f"{file}: {f.place}") for f in findings]
+        return self._placed(mesh, how, to_car=isinstance(how, Obstacle))
+
+    def _placed(self, mesh: Mesh, how: Body, *, to_car: bool) -> Mesh:
+        if (how.frame == "car") == to_car:
+            return mesh
+        move = self.pose.to_car if to_car else self.pose.to_engine
+        return Mesh(move(mesh.vertices), mesh.faces)
+
+    def _refuse_pickup_outside(self, keys: Keys, cavity: Mesh, rim: Rim) -> None:
+        points = rim.points(RIM_POINTS)
+        out = points[~inside(cavity, points)]
+        if not len(out):
+            return
+        units = self.job.units
+        x, y, z = (shown(c, "length", units) for c in out[np.argmin(out[:, 2])])
+        self.problems.append(
+            Problem(
+                code="JOB-153",
+                where=self.loaded.where(*keys),
+                found=f"{len(out)} of {len(points)} points of the inlet rim are outside the "
+                f"cavity, such as x {x}, y {y}, z {z}",
+                needed="the whole inlet rim inside the cavity",
+                do="check the pickup's centre and diameter against the cavity's bounds "
+                "(`sumpwright measure` prints them)",
+            )
+        )
+
+
+def _pose(job: Job) -> Pose:
+    p = job.pose
+    return Pose(x=p.x, y=p.y, z=p.height or 0.0, roll=p.roll, pitch=p.pitch, yaw=p.yaw)
+
+
+def _rim(pickup: Pickup) -> Rim:
+    if pickup.rim is not None:
+        return Rim.polygon(pickup.rim)
+    assert pickup.centre is not None
+    assert pickup.diameter is not None
+    return Rim.circle(pickup.centre, pickup.facing, radius=0.5 * pickup.diameter)
+
+
+def _read_judged(
+    path: Path, unit: float | None, *, repair: bool, closed: bool, cap_at: float | None
+) -> Entry:
+    """Read, cap, judge, and where the job allows it mend."""
+    from sumpwright.geometry.mesh_file import read_mesh
+    from sumpwright.geometry.soundness import soundness
+
+    read = read_mesh(path, unit)
+    mesh, said = read.mesh, read.findings
+    if cap_at is not None:
+        mesh = capped(mesh, height=cap_at)
+    found = soundness(mesh).findings
+    if repair and any(f.severity == "error" for f in found):
+        from sumpwright.geometry.repair import repaired
+
+        mesh, done = repaired(mesh)
+        said += done
+        found = soundness(mesh).findings
+    bad = [f for f in found if f.severity == "error"]
+    if bad and closed:
+        raise InputError([_unsound(path, f, mended=repair) for f in bad])
+    return mesh_entry(mesh, said + tuple(replace(f, severity="note") for f in found))
+
+
+def _unsound(path: Path, finding: Finding, *, mended: bool) -> Problem:
+    offer = f"write `repair: true` beside the file, and the repair will {finding.repair}; or "
+    return Problem(
+        code=finding.code,
+        where=path.name,
+        found=finding.found + (f": {finding.place}" if finding.place else ""),
+        needed="a closed body, faces outward, that does not overlap itself",
+        do=(offer if finding.repair and not mended else "") + "mend it in the CAD program",
+    )
+
+
+def _no_height(where: str, name: str) -> Problem:
+    return Problem(
+        code="JOB-154",
+        where=where,
+        found=f"the {name} in the car's frame, and no height of the engine in the car",
+        needed="`pose.height`, the pan rail over the ground",
+        do="add `height: 220 mm` under `pose`, or give the obstacle in the engine's frame",
+    )

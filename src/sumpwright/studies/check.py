@@ -1,0 +1,116 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The verdict: read a job, ask every study, hold the answers against the ledger."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from sumpwright import __version__
+from sumpwright.job.load import LoadedJob, load_job
+from sumpwright.job.model import Job
+from sumpwright.job.revision import input_hash
+from sumpwright.studies.bodies import Bodies
+from sumpwright.studies.body_file import read_bodies
+from sumpwright.studies.clearance import clearance
+from sumpwright.studies.fill import fill
+from sumpwright.studies.hold import hold
+from sumpwright.studies.ledger import Evidence, ledger
+from sumpwright.studies.oil_state import density_15
+from sumpwright.studies.result import CheckResult, PanFill, PanHold, Requirement
+
+Progress = Callable[[str, float], None]
+
+
+@dataclass(frozen=True, eq=False)
+class Checked:
+    """A check's result with the bodies it was made from, for pictures."""
+
+    result: CheckResult
+    loaded: LoadedJob
+    bodies: Bodies
+
+
+def check(folder: Path, progress: Progress | None = None) -> CheckResult:
+    """Verdict on the job in `folder`; writes nothing but the cache of read meshes."""
+    return check_with_bodies(folder, progress).result
+
+
+def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked:
+    """As `check`, keeping the bodies."""
+    say = progress or (lambda _text, _share: None)
+    loaded = load_job(folder)
+    say("reading geometry", 0.0)
+    bodies = read_bodies(loaded, progress)
+    say("fill", 0.4)
+    filled = fill(loaded.job, bodies)
+    say("clearance", 0.5)
+    cleared = clearance(loaded.job, bodies, loaded.folder)
+    say("static hold", 0.6)
+    held = hold(loaded.job, bodies)
+    say("ledger", 0.9)
+    lines = ledger(Evidence(loaded.job, filled, cleared, held))
+    assert filled is not None, "load_job refuses a job without a fill"
+    failed = [line for line in lines if line.state == "not met"]
+    result = CheckResult(
+        job=loaded.job.job,
+        revision=loaded.job.revision,
+        input_hash=input_hash(loaded),
+        code_version=__version__,
+        units=loaded.job.units,
+        verdict="not met" if failed else "met",
+        summary=_summary(lines),
+        requirements=lines,
+        fill=filled,
+        clearance=cleared,
+        hold=held,
+        assumptions=_assumptions(loaded.job, filled, held),
+        findings=bodies.findings,
+        note=loaded.job.note,
+    )
+    say("ledger", 1.0)
+    return Checked(result, loaded, bodies)
+
+
+def _summary(lines: tuple[Requirement, ...]) -> str:
+    count = {s: sum(line.state == s for line in lines) for s in ("met", "not met", "not judged")}
+    return (
+        f"{count['met']} requirements met, {count['not met']} not met, "
+        f"{count['not judged']} not judged"
+    )
+
+
+def _assumptions(job: Job, filled: PanFill, held: PanHold | None) -> tuple[str, ...]:
+    """What the numbers take for granted, as sentences for the report."""
+    said = [
+        "Levels are exact for the meshes as read; surfaces are planes square to effective gravity.",
+        "Air escapes from everywhere: none is held under the roof of a kick-out.",
+        f"Oil grows by a factor of {filled.expansion:.4f} from cold to hot "
+        "([API-MPMS-11.1], uncertain by about 1 %).",
+    ]
+    if job.oil.density_15 is None:
+        said.append(
+            f"Density at 15 °C is taken as {density_15(job):.0f} kg/m³"
+            + (f", typical of {job.oil.grade}" if job.oil.grade else "")
+            + " (common practice, no source)."
+        )
+    if held is None:
+        return tuple(said)
+    said.append(
+        "Static hold is without baffles, doors and slosh: a transition can uncover a pickup "
+        "earlier, baffles can keep it covered longer."
+    )
+    if job.engine.flow is None:
+        said.append("No oil flow is given: the draw-down over the pickup is not counted.")
+    else:
+        said.append(
+            "The draw-down height is for oil without swirl and viscosity ([Lubin-Springer-1967]); "
+            "swirl and cold oil need more cover."
+        )
+    if job.engine.retained is None:
+        said.append("No retained oil is given: all of the oil is taken to be in the pan.")
+    if job.engine.crankcase_height == 0.0:
+        said.append(
+            "No crankcase height is given: the rail is a lid that holds the oil down, which "
+            "flatters the hold wherever oil would climb above the rail."
+        )
+    return tuple(said)

@@ -1,0 +1,129 @@
+# SPDX-License-Identifier: Apache-2.0
+"""How much oil there is: cold at the marks, hot, and really in the pan while the engine runs."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sumpwright.errors import InputError, Problem
+from sumpwright.geometry.frame import up_of
+from sumpwright.geometry.level import volume_below
+from sumpwright.job.model import Dipstick, Job, Pan
+from sumpwright.oil.density import expansion
+from sumpwright.oil.drawdown import CORNER, FLOOR, FREE
+from sumpwright.oil.grade import typical_density
+from sumpwright.oil.retained import pump_flow, retained_oil
+from sumpwright.studies.bodies import Bodies, PanBodies
+
+Floats = NDArray[np.float64]
+
+DENSITY_15 = 870.0
+"""kg/m^3 of an engine oil nothing is known of; common practice, no source (840 to 885)."""
+SOLID_ANGLE = {"floor": FLOOR, "free": FREE, "corner": CORNER}
+
+
+@dataclass(frozen=True)
+class OilState:
+    """Oil of one pan, m^3; `full` and `low` are cold and drained back."""
+
+    full: float
+    low: float | None
+    expansion: float
+    retained: float
+    flow: float
+    """Drawn through the pickup [m^3/s]."""
+    speed: float | None
+    """Engine speed of `retained` and `flow` [rad/s]."""
+
+    def hot(self, cold: float) -> float:
+        """A cold volume, hot."""
+        return cold * self.expansion
+
+    def running(self, cold: float) -> float:
+        """What is left in the pan, hot, of a cold fill while the engine runs."""
+        return max(0.0, self.hot(cold) - self.retained)
+
+
+def installed_up(bodies: Bodies) -> Floats:
+    """(3,) up on level ground, in the engine frame."""
+    return np.asarray(up_of(bodies.pose.direction_to_engine([0.0, 0.0, -1.0])))
+
+
+def oil_state(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> OilState | None:
+    """Oil of `pan`, or None where its fill is not known."""
+    full = _marked(bodies, body, pan.dipstick, "full")
+    full = full if full is not None else (pan.fill or job.oil.fill)
+    if full is None:
+        return None
+    low = _marked(bodies, body, pan.dipstick, "low")
+    speed = hold_speed(job)
+    return OilState(
+        full=full,
+        low=low if low is not None else job.oil.low,
+        expansion=float(expansion(density_15(job), t_from=job.oil.cold, t_to=job.oil.hot)),
+        retained=_retained(job, speed),
+        flow=_flow(job, speed),
+        speed=speed,
+    )
+
+
+def density_15(job: Job) -> float:
+    """Density at 15 degC [kg/m^3]: as given, else typical of the grade, else `DENSITY_15`."""
+    if job.oil.density_15 is not None:
+        return job.oil.density_15
+    return typical_density(job.oil.grade).rho_15 if job.oil.grade is not None else DENSITY_15
+
+
+def hold_speed(job: Job) -> float | None:
+    """Engine speed at which the pan must hold [rad/s]: as given, else the curves' highest."""
+    if job.engine.rpm is not None:
+        return job.engine.rpm
+    ends = [c[-1].rpm for c in (job.engine.retained, job.engine.flow) if c]
+    return min(ends) if ends else None
+
+
+def dipstick_line(dipstick: Dipstick) -> tuple[Floats, Floats]:
+    """Start (3,) and unit direction (3,) of the stick, engine frame."""
+    direction = np.array(dipstick.direction)
+    return np.array(dipstick.start), direction / np.linalg.norm(direction)
+
+
+def _marked(bodies: Bodies, body: PanBodies, stick: Dipstick | None, mark: str) -> float | None:
+    """Volume below a mark on the stick, level ground."""
+    along = getattr(stick, mark) if stick is not None else None
+    if stick is None or along is None:
+        return None
+    start, direction = dipstick_line(stick)
+    up = installed_up(bodies)
+    volume = float(volume_below(body.level, up, (start + along * direction) @ up)[0])
+    if volume <= 0.0:
+        raise InputError(
+            [
+                Problem(
+                    code="JOB-151",
+                    where=f"job.yaml  {body.key}.dipstick.{mark}",
+                    found=f"the {mark} mark, {along * 1e3:.1f} mm along the stick, is below the "
+                    "pan's floor",
+                    needed="a mark that oil in the pan can reach",
+                    do="check the dipstick's start, direction and marks",
+                )
+            ]
+        )
+    return volume
+
+
+def _retained(job: Job, speed: float | None) -> float:
+    points = job.engine.retained
+    if points is None or speed is None:
+        return 0.0
+    at, oil = [p.rpm for p in points], [p.oil for p in points]
+    return float(retained_oil(speed, curve_speed=at, curve_volume=oil))
+
+
+def _flow(job: Job, speed: float | None) -> float:
+    points = job.engine.flow
+    if points is None or speed is None:
+        return 0.0
+    at, flow = [p.rpm for p in points], [p.flow for p in points]
+    return float(pump_flow(speed, curve_speed=at, curve_flow=flow))
