@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def check(
-    job: Annotated[Path, typer.Argument(help="The job folder, or its job.yaml.")],
+    job: Annotated[Path, typer.Argument(metavar="JOB", help="The job folder, or its job.yaml.")],
     as_json: Annotated[
         bool, typer.Option("--json", help="Print the whole result as JSON, SI units.")
     ] = False,

@@ -41,6 +41,8 @@ def _lines(result: CheckResult, pages: tuple[Path, ...], colour: bool) -> Iterat
     yield "\nLedger"
     yield from _ledger(result, colour)
     yield from _not_judged(result)
+    if result.findings:
+        yield ""
     for finding in result.findings:
         yield from _wrapped(f"{finding.found} {finding.place} [{finding.code}]", "Noticed: ")
     if pages:

@@ -8,9 +8,13 @@ import typer
 
 
 def set_command(
-    job: Annotated[Path, typer.Argument(help="The job folder, or its job.yaml.")],
-    key: Annotated[str, typer.Argument(help="Such as oil.fill, or obstacles.rack.clearance.")],
-    value: Annotated[list[str], typer.Argument(help="With its unit; null takes the value out.")],
+    job: Annotated[Path, typer.Argument(metavar="JOB", help="The job folder, or its job.yaml.")],
+    key: Annotated[
+        str, typer.Argument(metavar="KEY", help="Such as oil.fill, or obstacles.rack.clearance.")
+    ],
+    value: Annotated[
+        list[str], typer.Argument(metavar="VALUE", help="With its unit; null takes the value out.")
+    ],
 ) -> None:
     """Change one value in job.yaml; the rest of the file stays as it is, byte for byte.
 
