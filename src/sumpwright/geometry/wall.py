@@ -7,8 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.errors import InputError, Problem
-from sumpwright.geometry.cavity import capped, with_crankcase
-from sumpwright.geometry.edge import side_keys, sides_of, welded
+from sumpwright.geometry.cavity import capped, inside, with_crankcase
+from sumpwright.geometry.edge import pieces, side_keys, sides_of, welded
 from sumpwright.geometry.mesh import Mesh, Points
 from sumpwright.geometry.plane_cut import cap_of_top
 
@@ -18,18 +18,23 @@ MOST_FACES = 20_000
 """More than this takes over ten seconds; the outline of a pan needs a tenth of it."""
 _ARC_STEP = np.radians(10.0)
 # normals along a re-entrant edge: the arc's chord falls short by wall x (1 - cos 5 deg) = 0.4 %
+_SLIVER = 1e-7
+# m^3; a room under 0.1 mL is a crack between slabs, not a well
 _FLAT = 1e-4
 # rad; two faces that meet at less are one plane: the slit between is under 1e-4 of the wall
 
 
-def from_outside(outside: Mesh, wall: float, rail_height: float = 0.0) -> Mesh:
+def from_outside(
+    outside: Mesh, wall: float, rail_height: float = 0.0, *, flange: float = 0.0
+) -> Mesh:
     """The cavity of a pan whose filled outside and wall thickness are known.
 
     Every point of the cavity is at least `wall` from the outside's skin, and no further than it
     must be: flat walls and their corners come out exact, edges that are re-entrant outside get the
     round inside that a bend of even thickness has, short of true by up to 0.4 % of the wall. At
     the rail plane the cavity is cut off flush and capped; the skin counts as going on straight up
-    above it. Pockets that the wall cuts off from the rail opening are left solid.
+    above it. Pockets that the wall cuts off from the rail opening are left solid. A rail flange
+    that is part of the outside must be given: left out, oil is counted above its ledge.
 
     Parameters
     ----------
@@ -39,6 +44,9 @@ def from_outside(outside: Mesh, wall: float, rail_height: float = 0.0) -> Mesh:
         Thickness square to the skin.
     rail_height : float [m]
         z of the rail plane.
+    flange : float [m]
+        Thickness of a rail flange that is part of the outside (see `flange_thickness`): it counts
+        as solid, and the cavity goes straight up through it.
 
     Returns
     -------
@@ -51,7 +59,8 @@ def from_outside(outside: Mesh, wall: float, rail_height: float = 0.0) -> Mesh:
         GEO-251 to GEO-254 as `capped`, GEO-256 where the wall fills the pan, GEO-259 where the
         outside is not one closed solid or has too many faces.
     """
-    body = with_crankcase(capped(outside, height=rail_height), 2.0 * wall)
+    cut = rail_height - flange
+    body = with_crankcase(capped(outside, height=cut), 2.0 * wall)
     solid = _solid(body)
     if len(body.faces) > MOST_FACES:
         solid = solid.simplify(wall / 100.0)
@@ -59,15 +68,54 @@ def from_outside(outside: Mesh, wall: float, rail_height: float = 0.0) -> Mesh:
         if len(body.faces) > MOST_FACES:
             raise InputError([_bad_outside(f"{len(outside.faces)} faces")])
     metal = _union(_slabs(body, wall) + _round_edges(body, wall))
-    space = (solid - metal).trim_by_plane((0.0, 0.0, -1.0), -rail_height)
-    rail = rail_height - wall / 1000.0
-    rooms = [room for room in space.decompose() if room.bounding_box()[5] >= rail]
-    if not rooms or sum(room.volume() for room in rooms) <= 0:
+    space = (solid - metal).trim_by_plane((0.0, 0.0, -1.0), -cut)
+    cavity = _open_rooms(_mesh(space), cut)
+    if not len(cavity.faces):
         raise InputError([_no_room(wall)])
-    cavity = welded(_mesh(_union(rooms)))
-    top = np.abs(cavity.vertices[:, 2] - rail_height) < 1e-9
-    flush = np.where(top[:, None] & [False, False, True], rail_height, cavity.vertices)
-    return Mesh(flush, cavity.faces)
+    return with_crankcase(cavity, flange)
+
+
+def _open_rooms(space: Mesh, cut: float) -> Mesh:
+    """The rooms that open at the cut, its plane made flat to the last digit.
+
+    Not welded before they are told apart: rooms may touch in a point.
+    """
+    flush = np.abs(space.vertices[:, 2] - cut) < 1e-9
+    vertices = np.where(flush[:, None] & [False, False, True], cut, space.vertices)
+    piece = pieces(sides_of(space.faces), len(vertices))[space.faces[:, 0]]
+    six = np.einsum("ij,ij->i", space.corners[:, 0], 2.0 * space.area_vectors)
+    volume = np.bincount(piece, six) / 6.0
+    opens = np.bincount(piece, flush[space.faces].any(axis=1)) > 0
+    rooms = Mesh(vertices, space.faces[((volume > _SLIVER) & opens)[piece]])
+    posts = np.flatnonzero(volume < -_SLIVER)  # metal that stands free within a room
+    first = np.array([space.faces[np.argmax(piece == k), 0] for k in posts], dtype=np.int64)
+    if len(posts) and len(rooms.faces):
+        posts = posts[inside(rooms, vertices[first])]
+    faces = np.concatenate([rooms.faces, space.faces[np.isin(piece, posts)]])
+    return welded(Mesh(vertices, faces if len(rooms.faces) else rooms.faces))
+
+
+def flange_thickness(outside: Mesh, rail_height: float = 0.0, *, most: float = 0.02) -> float:
+    """How thick the rail flange of a pan's outside is.
+
+    Parameters
+    ----------
+    outside : Mesh [m]
+        Closed and filled; z is up.
+    rail_height : float [m]
+        z of the rail plane.
+    most : float [m]
+        Level faces that look down from further below the rail than this are the pan's floor.
+
+    Returns
+    -------
+    thickness : float [m]
+        Rail height less that of the lowest such face; 0 where the walls run up to the rail bare.
+    """
+    steep = outside.area_vectors[:, 2] / np.linalg.norm(outside.area_vectors, axis=1).clip(1e-300)
+    heights = outside.corners[:, :, 2].min(axis=1)
+    down = (steep < -0.99) & (heights > rail_height - most) & (heights < rail_height - 1e-6)
+    return float(rail_height - heights[down].min()) if down.any() else 0.0
 
 
 def _slabs(body: Mesh, wall: float) -> list[Any]:
@@ -139,6 +187,8 @@ def _union(solids: list[Any]) -> Any:
     while len(solids) > 1:
         groups = [solids[i : i + 64] for i in range(0, len(solids), 64)]
         solids = [Manifold.batch_boolean(group, OpType.Add) for group in groups]
+        for solid in solids:
+            solid.num_tri()  # done now, or the library puts it all off and takes longer at once
     return solids[0]
 
 
