@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from sumpwright.geometry.mesh import Mesh, Points
+from sumpwright.geometry.winding import winding
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -18,6 +19,8 @@ ON_SKIN = 1e-9
 _CLOSE = 1e-4
 # of the body's size: nearer than this the sign is asked of the exact sum over all faces, because
 # the fast one works in single precision
+_FEW_PAIRS = 2_000_000  # points times triangles for which the library need not be woken
+_WHOLE = 1e-6  # turns this near to a whole number are sure: the sum's rounding is far less
 _FEW = 8  # points for which a plain sum is quicker than building the library's tree
 
 
@@ -72,23 +75,10 @@ class SkinTree:
 
         local = np.ascontiguousarray(points - self._middle)
         if len(local) <= _FEW:
-            turns = np.array([_turns(self._local[self.mesh.faces] - p) for p in local])
+            turns = winding(self._local[self.mesh.faces], local)
         else:
             turns = np.asarray(igl.winding_number(self._local, self.mesh.faces, local))
         return np.asarray(np.abs(turns) > 0.5)
-
-
-def _turns(corners: Points) -> float:
-    """Share of the whole sphere that triangles (m, 3, 3) cover, seen from the origin.
-
-    Van Oosterom and Strackee 1983: tan(half the solid angle) of one triangle.
-    """
-    a, b, c = (corners[:, i] for i in range(3))
-    la, lb, lc = (np.sqrt(np.einsum("ij,ij->i", x, x)) for x in (a, b, c))
-    volume = np.einsum("ij,ij->i", a, np.cross(b, c))
-    ab, bc, ca = (np.einsum("ij,ij->i", x, y) for x, y in ((a, b), (b, c), (c, a)))
-    half = np.arctan2(volume, la * lb * lc + ab * lc + bc * la + ca * lb)
-    return float(half.sum() / (2.0 * np.pi))
 
 
 def inside(mesh: Mesh, points: ArrayLike) -> Flags:
@@ -112,6 +102,9 @@ def inside(mesh: Mesh, points: ArrayLike) -> Flags:
     answer = np.zeros(len(places), dtype=bool)
     low, high = mesh.bounds
     maybe = np.flatnonzero(((places >= low - ON_SKIN) & (places <= high + ON_SKIN)).all(axis=1))
+    if len(maybe) * len(mesh.faces) <= _FEW_PAIRS:
+        answer[maybe] = winding(mesh.corners, places[maybe]) > 1.0 - _WHOLE
+        maybe = maybe[~answer[maybe]]
     if not len(maybe):
         return answer
     tree = SkinTree(mesh)

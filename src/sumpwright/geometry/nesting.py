@@ -11,11 +11,11 @@ from numpy.typing import NDArray
 
 from sumpwright.geometry.mesh import Points
 from sumpwright.geometry.skin import Skin
+from sumpwright.geometry.winding import winding
 
 MAX_BODIES = 100
 """Most skins judged, the largest; each costs a sum over all triangles of those around it."""
 _UNDER = 1e-7  # m under the skin; ten times double rounding at 100 m would still be less
-_AT_ONCE = 2**20
 
 Numbers = NDArray[np.intp]
 
@@ -72,7 +72,7 @@ def turns_round(skin: Skin) -> tuple[Numbers, Numbers]:
         within[column] = False
         if within.any():
             corners = skin.mesh.corners[skin.labels == body]
-            turns[within, column] = np.rint(_turns(corners, points[within]))
+            turns[within, column] = np.rint(winding(corners, points[within]))
     return bodies, turns
 
 
@@ -114,16 +114,3 @@ def _points_under(skin: Skin) -> Points:
     largest = order[np.flatnonzero(np.diff(skin.labels[order], prepend=-1))]
     normal = skin.mesh.area_vectors[largest] / area[largest, None]
     return np.asarray(skin.mesh.corners[largest].mean(axis=1) - _UNDER * normal)
-
-
-def _turns(corners: Points, points: Points) -> NDArray[np.float64]:
-    """How often closed triangles go round each of `points`: their solid angle over 4 pi."""
-    answer = np.zeros(len(points))
-    for start in range(0, len(corners), max(1, _AT_ONCE // len(points))):
-        part = corners[start : start + max(1, _AT_ONCE // len(points))]
-        a, b, c = (part[None, :, k] - points[:, None] for k in range(3))
-        la, lb, lc = (np.linalg.norm(v, axis=2) for v in (a, b, c))
-        top = np.einsum("ijk,ijk->ij", a, np.cross(b, c))
-        bottom = la * lb * lc + (a * b).sum(2) * lc + (b * c).sum(2) * la + (c * a).sum(2) * lb
-        answer += np.arctan2(top, bottom).sum(axis=1)
-    return answer / (2.0 * np.pi)

@@ -23,7 +23,7 @@ from sumpwright.studies.scene import GapField, Scene, Surface, Way, Which, scene
 
 Floats = NDArray[np.float64]
 
-LONGEST_EDGE = 0.012
+LONGEST_EDGE = 0.015
 """m; finer than the colours change."""
 NEAR = 0.05
 """m; points further off than this at rest are not followed through the engine's movement."""
@@ -46,10 +46,12 @@ def scene(checked: Checked) -> Scene:
     if job.stock is not None and bodies.stock is not None:
         stock_hold = None if result.hold is None else result.hold.stock
         pans.append(("stock", job.stock, bodies.stock, stock_hold))
+    fine = _fine_outside(bodies)
+    shown = bodies if fine is None else replace(bodies, new=replace(bodies.new, outside=fine))
     return scene_of(
-        _with_fine_outside(bodies),
+        shown,
         dipsticks={w: _stick(p) for w, p, _, _ in pans if p.dipstick is not None},
-        field=_field(checked.loaded.folder, job, bodies),
+        field=None if fine is None else _field(checked.loaded.folder, job, bodies, fine),
         surfaces=tuple(s for pan in pans for s in _surfaces(job, bodies, *pan)),
     )
 
@@ -90,19 +92,15 @@ def _stick(pan: Pan) -> Floats:
     return np.stack([start, start + (pan.dipstick.length or STICK_SHOWN) * direction])
 
 
-def _with_fine_outside(bodies: Bodies) -> Bodies:
+def _fine_outside(bodies: Bodies) -> Mesh | None:
+    """The new pan's outside in triangles fine enough to colour, where there is reason to."""
     if bodies.new.outside is None or not bodies.obstacles:
-        return bodies
-    fine = refined(bodies.new.outside, LONGEST_EDGE)
-    return replace(bodies, new=replace(bodies.new, outside=fine))
-
-
-def _field(folder: Path, job: Job, bodies: Bodies) -> GapField | None:
-    """Smallest gap of each point of the outside over every case of movement."""
-    outside = bodies.new.outside
-    if outside is None or not bodies.obstacles:
         return None
-    fine = refined(outside, LONGEST_EDGE)
+    return refined(bodies.new.outside, LONGEST_EDGE)
+
+
+def _field(folder: Path, job: Job, bodies: Bodies, fine: Mesh) -> GapField:
+    """Smallest gap of each point of the outside over every case of movement."""
     moves = moves_of(job, bodies.pose)
     how = tuple((m.rotation.tolist(), m.shift.tolist()) for m in moves)
     key = mesh_key(fine, *(o.mesh for o in bodies.obstacles), how=how)
