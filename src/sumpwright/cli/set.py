@@ -22,8 +22,9 @@ def set_command(
     sumpwright set my-pan oil.fill 4.9 qt
     """
     from sumpwright.job.save import set_value
+    from sumpwright.studies.grade import grade_problems
 
-    change = set_value(job, key, " ".join(value))
+    change = set_value(job, key, " ".join(value), (grade_problems,))
     typer.echo(f"{change.path.name}:{change.line}  {change.key}: {change.before} -> {change.after}")
     if change.left:
         typer.echo(f"{len(change.left)} other problem(s) left; sumpwright check lists them")

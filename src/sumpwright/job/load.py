@@ -2,6 +2,7 @@
 """Job folder in, job out; or every problem at once, with file, line and key."""
 
 import os
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
@@ -16,6 +17,8 @@ from sumpwright.job.problem import by_line, schema_problems
 from sumpwright.job.tree import Tree, read_tree
 
 JOB_FILE = "job.yaml"
+Check = Callable[[Job, Tree], list[Problem]]
+Checks = Sequence[Check]
 _MOST_BYTES = 1 << 20
 
 
@@ -46,19 +49,23 @@ class LoadedJob:
         return self.folder / name
 
 
-def load_job(folder_or_file: Path) -> LoadedJob:
-    """The job in a folder, or in a job file; InputError with every problem there is."""
+def load_job(folder_or_file: Path, checks: Checks = ()) -> LoadedJob:
+    """The job in a folder, or in a job file; InputError with every problem there is.
+
+    `checks` are for what the job alone cannot judge, such as whether an oil's grade exists.
+    """
     path = job_path(folder_or_file)
-    return read_job(read_text(path), path)
+    return read_job(read_text(path), path, checks)
 
 
-def read_job(text: str, path: Path) -> LoadedJob:
+def read_job(text: str, path: Path, checks: Checks = ()) -> LoadedJob:
     """The job that `text` describes, as if it stood in the job file `path`."""
     tree = read_tree(text, path.name)
     problems = file_problems(tree, path.parent)
     try:
         job = Job.model_validate(tree.data)
-        problems += cross_problems(job, tree)
+        for check in (cross_problems, *checks):
+            problems += check(job, tree)
     except ValidationError as err:
         problems += schema_problems(err, tree)
     if problems:

@@ -7,7 +7,7 @@ from pathlib import Path
 from sumpwright.atomic import clear_leftovers, write_atomic, write_problem
 from sumpwright.errors import InputError, Problem
 from sumpwright.job.edit import keys_of, with_value
-from sumpwright.job.load import job_path, plain_text, read_bytes, read_job
+from sumpwright.job.load import Checks, job_path, plain_text, read_bytes, read_job
 from sumpwright.job.problem import unknown_key
 from sumpwright.job.schema import need_at
 from sumpwright.job.tree import dotted, read_tree
@@ -35,7 +35,7 @@ class Change:
     """Problems that the job had before and still has."""
 
 
-def set_value(folder_or_file: Path, key: str, new_text: str) -> Change:
+def set_value(folder_or_file: Path, key: str, new_text: str, checks: Checks = ()) -> Change:
     """Put `new_text` at the dotted `key`; refused, with nothing written, where that brings a
     problem that the job did not have before."""
     path = job_path(folder_or_file)
@@ -47,8 +47,8 @@ def set_value(folder_or_file: Path, key: str, new_text: str) -> Change:
         if need_at(keys[:end]) is None:
             raise InputError([unknown_key(keys[:end], tree)])
     new = with_value(text, keys, new_text)
-    old_problems = _problems(plain_text(text), path)
-    left = _problems(plain_text(new), path)
+    old_problems = _problems(plain_text(text), path, checks)
+    left = _problems(plain_text(new), path, checks)
     known = {_without_line(p) for p in old_problems}
     if any(_without_line(p) not in known for p in left):
         raise InputError(p for p in left if _without_line(p) not in known)
@@ -59,9 +59,9 @@ def set_value(folder_or_file: Path, key: str, new_text: str) -> Change:
     )
 
 
-def _problems(text: str, path: Path) -> tuple[Problem, ...]:
+def _problems(text: str, path: Path, checks: Checks) -> tuple[Problem, ...]:
     try:
-        read_job(text, path)
+        read_job(text, path, checks)
     except InputError as err:
         return err.problems
     return ()

@@ -13,6 +13,7 @@ from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.clearance import clearance
 from sumpwright.studies.fill import fill
+from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.hold import hold
 from sumpwright.studies.ledger import Evidence, ledger
 from sumpwright.studies.oil_state import density_15
@@ -38,7 +39,7 @@ def check(folder: Path, progress: Progress | None = None) -> CheckResult:
 def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked:
     """As `check`, keeping the bodies."""
     say = progress or (lambda _text, _share: None)
-    loaded = load_job(folder)
+    loaded = load_job(folder, (grade_problems,))
     say("reading geometry", 0.0)
     bodies = read_bodies(loaded, progress)
     say("fill", 0.4)
