@@ -89,17 +89,17 @@ class _Reader:
     def _hollowed(self, keys: Keys, outside: Mesh, wall: float) -> Mesh | None:
 
         def make() -> Entry:
-            from sumpwright.geometry.wall import from_outside
-
             self.say("taking the wall off the outside", 0.2)
-            return mesh_entry(from_outside(outside, wall))
+            return _hollow(outside, wall, self.job.units)
 
         try:
-            key = mesh_key(outside, how=("hollowed", wall))
-            return entry_mesh(kept(self.loaded.folder, key, make))[0]
+            key = mesh_key(outside, how=("hollowed", wall, self.job.units))
+            mesh, findings = entry_mesh(kept(self.loaded.folder, key, make))
         except InputError as err:
             self.problems.extend(err.placed(self.loaded.where(*keys)).problems)
             return None
+        self.findings += findings
+        return mesh
 
     def _obstacle(self, number: int, obstacle: Obstacle) -> ObstacleBody | None:
         keys = ("obstacles", number)
@@ -191,6 +191,23 @@ def _rim(pickup: Pickup) -> Rim:
     assert pickup.centre is not None
     assert pickup.diameter is not None
     return Rim.circle(pickup.centre, pickup.facing, radius=0.5 * pickup.diameter)
+
+
+def _hollow(outside: Mesh, wall: float, units: str) -> Entry:
+    """The cavity inside an outside, and a note of the flange that was read off it."""
+    from sumpwright.geometry.wall import flange_thickness, from_outside
+
+    flange = flange_thickness(outside)
+    cavity = from_outside(outside, wall, flange=flange)
+    note = Finding(
+        code="GEO-260",
+        place="cavity from the outside",
+        found=f"a wall of {shown(wall, 'length', units)} taken off, and under a flange of "
+        f"{shown(flange, 'length', units)} nothing",
+        repair="",
+        severity="note",
+    )
+    return mesh_entry(cavity, (note,))
 
 
 def _read_judged(
