@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """What the report says, in words and in order, before it is set as a page or a PDF."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -11,6 +11,7 @@ from sumpwright.report.ledger import Failure, LedgerRow, failures, key_figures, 
 from sumpwright.report.sheet import Table, tables
 from sumpwright.report.text import plain
 from sumpwright.studies.result import CheckResult
+from sumpwright.units import shown
 
 
 @dataclass(frozen=True)
@@ -92,9 +93,10 @@ _FIGURES = (
 
 def _figures(result: CheckResult) -> tuple[Figure, ...]:
     """The pictures' words; of the pan among obstacles where there are any."""
+    figures = tuple(_with_draw_down(f, result) if f.key == "turn" else f for f in _FIGURES)
     room = result.clearance
     if room is None or not room.obstacles:
-        return _FIGURES
+        return figures
     caption = (
         "The pan's skin is coloured by its gap to what is near. A body in front of the pan is "
         "drawn see-through."
@@ -104,7 +106,19 @@ def _figures(result: CheckResult) -> tuple[Figure, ...]:
         caption += f" Shadows lie straight below on the road; its squares are {square}."
     first = Figure("pan", "Room round the pan", caption)
     second = Figure("below", "The same from below", "The other side, in the same colours.")
-    return (first, second, *_FIGURES[2:])
+    return (first, second, *figures[2:])
+
+
+def _with_draw_down(figure: Figure, result: CheckResult) -> Figure:
+    """Why the surface is still above the rim where the pickup counts as uncovered."""
+    if result.hold is None or result.hold.drawdown_at_rest_m == 0.0:
+        return figure
+    depth = shown(result.hold.drawdown_at_rest_m, "length", result.units)
+    words = (
+        f" The pickup counts as uncovered once less oil stands over its rim than it draws down: "
+        f"{depth} at rest, less at a higher g."
+    )
+    return replace(figure, caption=figure.caption + words)
 
 
 def content_of(result: CheckResult, *, made: datetime) -> Content:

@@ -91,7 +91,7 @@ def _crank_line(drawing: Drawing, y: Axis, fill: PanFill, units: str) -> None:
     if TOP < at < BOTTOM:
         drawing.line((LEFT, at), (RIGHT, at), stroke=palette.MUTED, width=1.4, dash=(4, 3))
         drawing.text(
-            (LEFT + 8.0, at - 5.0),
+            (LEFT + 8.0, at + 14.0),
             "lowest point of the crank sweep",
             size=12,
             fill=palette.MUTED,

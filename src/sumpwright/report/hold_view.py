@@ -28,6 +28,7 @@ def hold_view(result: CheckResult) -> bytes | None:
     if hold.stock is not None:
         _pan(drawing, hold.stock, end, stock=True)
     _pan(drawing, hold, end, stock=False)
+    _ring_words(drawing, end)
     _words(drawing)
     _numbers(drawing, hold, end)
     return drawing.svg()
@@ -47,6 +48,10 @@ def _rings(drawing: Drawing, end: float) -> None:
         )
     for k in (1, 2, 3, 4):
         drawing.dot(MIDDLE.tolist(), RADIUS * k / 4.0, stroke=palette.RULE, width=0.8)
+
+
+def _ring_words(drawing: Drawing, end: float) -> None:
+    for k in (1, 2, 3, 4):
         x, y = _at(315.0, end * k / 4.0, end)
         text = f"{end * k / 4.0:.2f}".removesuffix("0") + (" g" if k == 4 else "")
         drawing.text((x + 3.0, y - 2.0), text, size=12, fill=palette.MUTED, halo=True)

@@ -118,7 +118,7 @@ def _room(result: CheckResult) -> list[tuple[str, str, str]]:
         figures.append(("Tightest gap", gap, plain(f"to {tight.obstacle}")))
     if room.guard is not None:
         margin = shown(room.guard.margin_m, "length", units, sign=True)
-        over = plain(f"over the lowest of {room.guard.obstacle}")
+        over = plain(f"above the lowest point of {room.guard.obstacle}")
         figures.append(("Pan's lowest point", margin, over))
     return figures
 

@@ -57,12 +57,12 @@ def _kept(middle: float, count: int, apart: float, low: float, high: float) -> f
     return min(max(middle, low + half), high - half)
 
 
-def wrapped(words: str, size: float, width: float) -> list[str]:
+def wrapped(words: str, size: float, width: float, bold: bool = False) -> list[str]:
     """`words` in lines no wider than `width`, broken at spaces."""
     lines: list[str] = []
     for word in words.split():
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, size) <= width:
+        if lines and text_width(longer, size, bold) <= width:
             lines[-1] = longer
         else:
             lines.append(word)

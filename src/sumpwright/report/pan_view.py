@@ -249,7 +249,7 @@ def _labels(drawing: Drawing, labels: list[_Label]) -> None:
         _mark(drawing, label)
         if label.bold:
             drawing.text((left, y - 9.0), "Tightest gap", size=12, fill=palette.MUTED)
-        for k, line in enumerate(wrapped(label.words, size, WIDE - left - 4.0)):
+        for k, line in enumerate(wrapped(label.words, size, WIDE - left - 4.0, label.bold)):
             row = y + 5.0 + 17.0 * k + (4.0 if label.bold else 0.0)
             drawing.text((left, row), line, size=size, bold=label.bold)
 

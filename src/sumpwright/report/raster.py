@@ -166,24 +166,24 @@ def develop(
 
     A body in front of the pan is a ghost of that strength, so that the pan shows through it.
     """
+    samples = float(fine * fine)
     for row in range(out.shape[0]):
         for column in range(out.shape[1]):
-            for k in range(3):
-                total = 0.0
-                for i in range(row * fine, (row + 1) * fine):
-                    for j in range(column * fine, (column + 1) * fine):
-                        tone = float(ground[i, j, k])
-                        if pan_depth[i, j] > NOTHING:
-                            tone = float(pan[i, j, k])
-                        if pan_ink[i, j]:
-                            tone *= 0.32
-                        if body_depth[i, j] > pan_depth[i, j]:
-                            over = ghost if pan_depth[i, j] > NOTHING else 1.0
-                            tone += over * (float(body[i, j, k]) - tone)
-                        if body_ink[i, j]:
-                            tone *= 0.45
-                        total += tone
-                out[row, column, k] = total / (fine * fine) + 0.5
+            red, green, blue = 0.5, 0.5, 0.5
+            for i in range(row * fine, (row + 1) * fine):
+                for j in range(column * fine, (column + 1) * fine):
+                    near = pan_depth[i, j] > NOTHING
+                    back = pan[i, j] if near else ground[i, j]
+                    dark = 0.32 if pan_ink[i, j] else 1.0
+                    over = 0.0
+                    if body_depth[i, j] > pan_depth[i, j]:
+                        over = ghost if near else 1.0
+                    keep = dark * (1.0 - over)
+                    line = 0.45 if body_ink[i, j] else 1.0
+                    red += line * (keep * back[0] + over * body[i, j, 0]) / samples
+                    green += line * (keep * back[1] + over * body[i, j, 1]) / samples
+                    blue += line * (keep * back[2] + over * body[i, j, 2]) / samples
+            out[row, column, 0], out[row, column, 1], out[row, column, 2] = red, green, blue
 
 
 @compiled

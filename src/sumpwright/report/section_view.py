@@ -158,7 +158,10 @@ def _oil(result: CheckResult | None, panel: _Panel) -> str:
         return ""
     hold = result.hold
     found = hold if panel.which == "new" or hold is None else hold.stock
-    return "" if found is None else f"Oil in the pan {shown(found.oil_m3, 'volume', result.units)}"
+    if found is None:
+        return ""
+    running = "" if found.rpm is None else f" at {found.rpm:.0f} rpm"
+    return f"{shown(found.oil_m3, 'volume', result.units)} in the pan{running}"
 
 
 def _verdict(panel: _Panel) -> str:

@@ -146,7 +146,7 @@ def png_of(pixels: NDArray[np.uint8]) -> bytes:
     from PIL import Image
 
     file = BytesIO()
-    Image.fromarray(pixels).save(file, "PNG", compress_level=6)
+    Image.fromarray(pixels).save(file, "PNG", compress_level=4)
     return file.getvalue()
 
 

@@ -3,10 +3,12 @@
 
 import json
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 from pathlib import Path
 
 from sumpwright.atomic import write_atomic
+from sumpwright.geometry.kernel import thread_count
 from sumpwright.report.content import content_of
 from sumpwright.report.draw import PICTURES, drawn
 from sumpwright.report.html import html_of
@@ -24,11 +26,7 @@ def write_report(
     said = progress or (lambda text, share: None)
     out = folder / "out"
     made = datetime.now().astimezone().replace(microsecond=0)
-    pictures: dict[str, bytes] = {}
-    for number, key in enumerate(PICTURES):
-        said("drawing the report", 0.8 * number / len(PICTURES))
-        if (svg := drawn(key, result, scene)) is not None:
-            pictures[key] = svg
+    pictures = _pictures(result, scene, said)
     content = content_of(result, made=made)
     said("setting the pages", 0.8)
     page, pdf = html_of(content, pictures), pdf_of(content, pictures, made=made)
@@ -40,3 +38,15 @@ def write_report(
     write_atomic(out / "report.pdf", pdf)
     said("saving the report", 1.0)
     return out / "report.html", out / "report.pdf"
+
+
+def _pictures(result: CheckResult, scene: Scene, said: Progress) -> dict[str, bytes]:
+    """All pictures; threads help, because the painters and the packers of bitmaps run free."""
+    pictures: dict[str, bytes] = {}
+    with ThreadPoolExecutor(min(thread_count(), 2)) as pool:
+        tasks = {key: pool.submit(drawn, key, result, scene) for key in PICTURES}
+        for number, (key, task) in enumerate(tasks.items()):
+            said("drawing the report", 0.8 * number / len(PICTURES))
+            if (svg := task.result()) is not None:
+                pictures[key] = svg
+    return pictures
