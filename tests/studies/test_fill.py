@@ -128,13 +128,14 @@ def problem_of(folder: Path, text: str, **bodies: object) -> str:
 
 def test_refuses_more_oil_than_the_pan_holds(tmp_path: Path) -> None:
     said = problem_of(tmp_path, JOB.replace("3 L", "7 L"))
-    assert "[JOB-150]" in said
+    assert said.startswith("job.yaml:5  oil.fill  [JOB-150]")
     assert "7.00 L at the full mark" in said
     assert "6.00 L" in said
 
 
 def test_refuses_a_dipstick_that_misses_the_oil(tmp_path: Path) -> None:
     said = problem_of(tmp_path, leaning("[400 mm, 0 mm, 200 mm]", "[0, 0, -1]"))
+    assert said.startswith("job.yaml:4  new.dipstick  [JOB-152]")
     assert "x 400.0 mm, y 0.0 mm, z −50.0 mm, outside the cavity" in said
     said = problem_of(tmp_path, leaning("[10 mm, 0 mm, 200 mm]", "[0, 0, -1]", ", length: 240 mm"))
     assert "tip ends 10.0 mm above the full level" in said

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The bodies a job names, read, checked and placed; every other study starts from these."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -55,6 +56,10 @@ class ObstacleBody:
     guard: bool
 
 
+def _unplaced(*keys: str | int) -> str:
+    return ".".join(map(str, keys))
+
+
 @dataclass(frozen=True, eq=False)
 class Bodies:
     """All bodies of a job."""
@@ -65,3 +70,5 @@ class Bodies:
     crank_sweep: CrankSweep | None
     pose: Pose
     findings: tuple[Finding, ...]
+    where: Callable[..., str] = _unplaced
+    """File, line and key of a part of the job, for problems that only its bodies show."""

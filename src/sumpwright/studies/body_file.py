@@ -56,6 +56,7 @@ class _Reader:
             crank_sweep=sweep,
             pose=self.pose,
             findings=tuple(self.findings),
+            where=self.loaded.where,
         )
 
     def _pan(self, keys: Keys, pan: Pan) -> PanBodies | None:

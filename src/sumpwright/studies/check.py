@@ -15,9 +15,10 @@ from sumpwright.studies.clearance import clearance
 from sumpwright.studies.fill import fill
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.hold import hold
-from sumpwright.studies.ledger import Evidence, ledger
+from sumpwright.studies.ledger import ledger
 from sumpwright.studies.oil_state import density_15
-from sumpwright.studies.result import CheckResult, PanFill, PanHold, Requirement
+from sumpwright.studies.result import CheckResult, PanFill, PanHold, Requirement, Verdict
+from sumpwright.studies.rule import Evidence
 
 Progress = Callable[[str, float], None]
 
@@ -51,14 +52,13 @@ def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked
     say("ledger", 0.9)
     lines = ledger(Evidence(loaded.job, filled, cleared, held))
     assert filled is not None, "load_job refuses a job without a fill"
-    failed = [line for line in lines if line.state == "not met"]
     result = CheckResult(
         job=loaded.job.job,
         revision=loaded.job.revision,
         input_hash=input_hash(loaded),
         code_version=__version__,
         units=loaded.job.units,
-        verdict="not met" if failed else "met",
+        verdict=_verdict(lines),
         summary=_summary(lines),
         requirements=lines,
         fill=filled,
@@ -70,6 +70,13 @@ def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked
     )
     say("ledger", 1.0)
     return Checked(result, loaded, bodies)
+
+
+def _verdict(lines: tuple[Requirement, ...]) -> Verdict:
+    states = {line.state for line in lines}
+    if "not met" in states:
+        return "not met"
+    return "met" if "met" in states else "not judged"
 
 
 def _summary(lines: tuple[Requirement, ...]) -> str:

@@ -11,8 +11,8 @@ from sumpwright.geometry.inside import inside
 from sumpwright.geometry.level import levels_of
 from sumpwright.geometry.line import line_crossings
 from sumpwright.job.model import Pan
-from sumpwright.studies.bodies import PanBodies
-from sumpwright.studies.oil_state import OilState, dipstick_line
+from sumpwright.studies.bodies import Bodies, PanBodies
+from sumpwright.studies.oil_state import OilState, dipstick_line, installed_up
 from sumpwright.studies.result import DipstickScale, Graduation
 from sumpwright.units import shown
 
@@ -43,30 +43,32 @@ class Stick:
         return along if 0.0 <= along <= self.end else None
 
 
-def stick_of(pan: Pan, body: PanBodies, up: Floats, full_height: float, units: str) -> Stick:
+def stick_of(pan: Pan, bodies: Bodies, body: PanBodies, full_height: float, units: str) -> Stick:
     """The dipstick, checked: it points down, reaches the full level, and does so in the cavity.
 
     Raises InputError with the place where it misses the oil.
     """
     assert pan.dipstick is not None
     start, direction = dipstick_line(pan.dipstick)
+    up = installed_up(bodies)
+    where = bodies.where(body.key, "dipstick")
     fall = float(direction @ up)
     if fall > -STEEPEST_LEAN:
         lean = np.degrees(np.arccos(np.clip(-fall, -1.0, 1.0)))
         found = f"a stick that leans {lean:.0f} deg from straight down"
-        raise _missed(body, found, "a stick within 80 deg of straight down as installed")
+        raise _missed(where, found, "a stick within 80 deg of straight down as installed")
     along = (full_height - float(start @ up)) / fall
     tip = pan.dipstick.length if pan.dipstick.length is not None else np.inf
     if along < 0.0:
-        raise _missed(body, "a stick that starts under the full level", CROSSES)
+        raise _missed(where, "a stick that starts under the full level", CROSSES)
     if along > tip:
         above = shown(along - tip, "length", units)
-        raise _missed(body, f"a stick whose tip ends {above} above the full level", CROSSES)
+        raise _missed(where, f"a stick whose tip ends {above} above the full level", CROSSES)
     place = start + along * direction
     if not inside(body.oil_space, place[None])[0]:
         x, y, z = (shown(c, "length", units) for c in place)
         spot = f"at the full level the stick is at x {x}, y {y}, z {z}, outside the cavity"
-        raise _missed(body, spot, CROSSES)
+        raise _missed(where, spot, CROSSES)
     return Stick(start, direction, min(tip, _floor_along(body, start, direction, along)))
 
 
@@ -100,12 +102,12 @@ def _floor_along(body: PanBodies, start: Floats, direction: Floats, wet: float) 
     return float(leaving[0]) if len(leaving) else wet
 
 
-def _missed(body: PanBodies, found: str, needed: str) -> InputError:
+def _missed(where: str, found: str, needed: str) -> InputError:
     return InputError(
         [
             Problem(
                 code="JOB-152",
-                where=f"job.yaml  {body.key}.dipstick",
+                where=where,
                 found=found,
                 needed=needed,
                 do="check the dipstick's start, direction and length, and the fill",

@@ -43,24 +43,15 @@ def _pan_fill(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanFill | 
     state = oil_state(job, bodies, pan, body)
     if state is None:
         return None
-    _refuse_overfill(body, state, job.units)
+    _refuse_overfill(job, bodies, body, state)
     up = installed_up(bodies)
     lowest = float(extent_along(body.level, up)[0, 0])
-    heights = {
-        name: None if volume is None else float(levels_of(body.level, up, volume).height[0])
-        for name, volume in (
-            ("full", state.full),
-            ("low", state.low),
-            ("hot", min(state.hot(state.full), body.level.volume)),
-        )
-    }
-    full, low, hot = heights["full"], heights["low"], heights["hot"]
-    assert full is not None
-    assert hot is not None
     brim = float((body.rail @ up).min())
+    full = _height(body, up, state.full)
+    low = None if state.low is None else _height(body, up, state.low)
+    hot = _height(body, up, min(state.hot(state.full), body.level.volume))
     usable, usable_by = _usable(job, bodies, body, state, brim)
-    stick = stick_of(pan, body, up, full, job.units) if pan.dipstick is not None else None
-    scale = None if stick is None else scale_of(stick, body, up, state, job.units)
+    stick = stick_of(pan, bodies, body, full, job.units) if pan.dipstick is not None else None
     return PanFill(
         name=body.name,
         cavity_m3=body.cavity.volume,
@@ -82,22 +73,28 @@ def _pan_fill(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanFill | 
         hot_depth_m=hot - lowest,
         crank_gap_m=_crank_gap(bodies, up, hot),
         expansion=state.expansion,
-        dipstick=scale,
+        dipstick=None if stick is None else scale_of(stick, body, up, state, job.units),
         parked=_parked(job, bodies, body, state, stick),
     )
 
 
-def _refuse_overfill(body: PanBodies, state: OilState, units: str) -> None:
+def _height(body: PanBodies, up: Floats, volume: float) -> float:
+    return float(levels_of(body.level, up, volume).height[0])
+
+
+def _refuse_overfill(job: Job, bodies: Bodies, body: PanBodies, state: OilState) -> None:
+    own = job.new if body.key == "new" else job.stock
+    keys = (body.key, "fill") if own is not None and own.fill is not None else ("oil", "fill")
     for name, volume in (("full", state.full), ("low", state.low)):
         if volume is not None and volume > body.cavity.volume:
             raise InputError(
                 [
                     Problem(
                         code="JOB-150",
-                        where=f"job.yaml  oil fill in the {body.key} pan",
-                        found=f"{shown(volume, 'volume', units)} at the {name} mark",
+                        where=bodies.where(*keys),
+                        found=f"{shown(volume, 'volume', job.units)} at the {name} mark",
                         needed=f"no more than the cavity of the {body.key} pan holds up to its "
-                        f"rail: {shown(body.cavity.volume, 'volume', units)}",
+                        f"rail: {shown(body.cavity.volume, 'volume', job.units)}",
                         do="lower the fill, or check the cavity's unit and size with "
                         "`sumpwright measure`",
                     )

@@ -64,8 +64,11 @@ class Situation:
     def cover_under(self, up: Floats, height: Floats, size: Floats) -> Floats:
         """As `cover`, for surfaces already found."""
         assert self.pan.rim is not None
-        demand = critical_submergence(self.flow, size * STANDARD_GRAVITY, self.solid_angle)
-        return np.asarray(height - self.pan.rim.highest_height(up) - demand)
+        return np.asarray(height - self.pan.rim.highest_height(up) - self.drawdown(size))
+
+    def drawdown(self, size: Floats) -> Floats:
+        """Cover that the flow demands in gravity of `size` (k,) [g]: (k,) [m]."""
+        return critical_submergence(self.flow, size * STANDARD_GRAVITY, self.solid_angle)
 
 
 def hold(job: Job, bodies: Bodies) -> PanHold | None:
@@ -96,10 +99,8 @@ def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | 
     cover = here.cover_under(up, height, size).reshape(grid)
     limit, held = _refined(here, DIRECTIONS, MAGNITUDES, cover, _turning)
     toward = {way: float(limit[np.argmin(abs(DIRECTIONS - way))]) for way in WAYS}
-    slopes = _slope_limits(here)
+    nose, left, tail, right = _slope_limits(here)
     rail = (up @ body.rail.T).min(axis=1) - height
-    crank = bodies.crank_sweep
-    sweep = None if crank is None else (crank.lowest_height(up) - height).reshape(grid)
     return PanHold(
         name=body.name,
         rpm=None if state.speed is None else state.speed * 30.0 / np.pi,
@@ -112,21 +113,28 @@ def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | 
         right_g=toward[RIGHT],
         brake_g=toward[BRAKE],
         accelerate_g=toward[ACCELERATE],
-        slope_up_deg=slopes[0],
-        slope_left_deg=slopes[1],
-        slope_down_deg=slopes[2],
-        slope_right_deg=slopes[3],
+        slope_up_deg=nose,
+        slope_down_deg=tail,
+        slope_left_deg=left,
+        slope_right_deg=right,
         magnitudes_g=_plain(MAGNITUDES),
         cover_m=tuple(_plain(row) for row in cover),
         cover_at_rest_m=float(cover[0, 0]),
-        drawdown_at_rest_m=float(
-            critical_submergence(here.flow, STANDARD_GRAVITY, here.solid_angle)
-        ),
+        drawdown_at_rest_m=here.drawdown(np.array(1.0)).item(),
         submergence_ratio=_risk_index(here),
-        crank_limit_g=None if sweep is None else _plain(_interpolated(MAGNITUDES, sweep)),
+        crank_limit_g=_crank_limit(bodies, up, height, grid),
         rail_limit_g=_plain(_interpolated(MAGNITUDES, rail.reshape(grid))),
         low_mark=_low_mark(here, state),
     )
+
+
+def _crank_limit(
+    bodies: Bodies, up: Floats, height: Floats, grid: tuple[int, int]
+) -> tuple[float, ...] | None:
+    if bodies.crank_sweep is None:
+        return None
+    gap = bodies.crank_sweep.lowest_height(up) - height
+    return _plain(_interpolated(MAGNITUDES, gap.reshape(grid)))
 
 
 def _turning(angle: Floats, size: Floats) -> Floats:

@@ -102,7 +102,7 @@ def _marked(bodies: Bodies, body: PanBodies, stick: Dipstick | None, mark: str) 
             [
                 Problem(
                     code="JOB-151",
-                    where=f"job.yaml  {body.key}.dipstick.{mark}",
+                    where=bodies.where(body.key, "dipstick", mark),
                     found=f"the {mark} mark, {along * 1e3:.1f} mm along the stick, is below the "
                     "pan's floor",
                     needed="a mark that oil in the pan can reach",

@@ -12,6 +12,7 @@ from typing import Any, Literal
 from sumpwright.errors import Finding
 
 Triple = tuple[float, float, float]
+Verdict = Literal["met", "not met", "not judged"]
 State = Literal["met", "not met", "not judged"]
 
 
@@ -217,7 +218,8 @@ class CheckResult:
     input_hash: str
     code_version: str
     units: str
-    verdict: Literal["met", "not met"]
+    verdict: Verdict
+    """``not judged`` where no requirement could be."""
     summary: str
     requirements: tuple[Requirement, ...]
     fill: PanFill

@@ -1,0 +1,89 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Requirements on the pickup staying covered: turns, slopes, and the targets in motion."""
+
+from collections.abc import Iterator
+
+from sumpwright.geometry.frame import STANDARD_GRAVITY
+from sumpwright.studies.rule import PRACTICE, Answer, Evidence, Judge, Judged, Rule, Unjudged
+
+DRAWDOWN = "[Lubin-Springer-1967] draw-down; limit: common practice, no source"
+_TURNS = (
+    ("left", "in a left turn"),
+    ("right", "in a right turn"),
+    ("brake", "under braking"),
+    ("accelerate", "accelerating"),
+)
+_SLOPES = (
+    ("slope_up", "nose uphill", ("slope_up_deg",)),
+    ("slope_down", "nose downhill", ("slope_down_deg",)),
+    ("slope_side", "either side uphill", ("slope_left_deg", "slope_right_deg")),
+)
+
+
+def hold_rules() -> Iterator[Rule]:
+    """Static hold each way, the slopes, and the targets that only oil in motion can answer."""
+    static = "largest steady g with the rim below the exact surface by the draw-down height"
+    for way, words in _TURNS:
+        yield Rule(
+            f"hold_{way}",
+            f"The pickup stays covered {words}, static",
+            "acceleration",
+            DRAWDOWN,
+            static,
+            _hold_judge(way),
+        )
+    for key, words, fields in _SLOPES:
+        yield Rule(
+            key,
+            f"The pickup stays covered, {words}",
+            "angle",
+            DRAWDOWN,
+            "steepest ground with the rim below the exact surface by the draw-down height",
+            _slope_judge(key, fields),
+        )
+    for way, words in _TURNS:
+        yield Rule(
+            f"target_{way}",
+            f"The pickup stays covered {words} at the target g, in motion",
+            "acceleration",
+            PRACTICE,
+            "",
+            _target_judge(way),
+        )
+
+
+def _hold_judge(way: str) -> Judge:
+    def judge(evidence: Evidence) -> Answer:
+        asked = getattr(evidence.job.requirements, f"hold_{way}")
+        hold = evidence.hold
+        limit = None if asked == "stock" else asked / STANDARD_GRAVITY
+        if hold is None:
+            return Unjudged("needs a fill and `new.pickup`", limit)
+        value = getattr(hold, f"{way}_g")
+        end = "; covered as far as was looked" if value >= hold.magnitudes_g[-1] else ""
+        if asked != "stock":
+            return Judged(value, limit or 0.0, f"against the limit in the job file{end}")
+        if hold.stock is None:
+            return Unjudged("needs the stock pan with its pickup, or a limit in g")
+        return Judged(value, getattr(hold.stock, f"{way}_g"), f"against the stock pan{end}")
+
+    return judge
+
+
+def _slope_judge(key: str, fields: tuple[str, ...]) -> Judge:
+    def judge(evidence: Evidence) -> Answer:
+        limit = getattr(evidence.job.requirements, key) * 57.29577951308232
+        if evidence.hold is None:
+            return Unjudged("needs a fill and `new.pickup`", limit)
+        worst = min(getattr(evidence.hold, f) for f in fields)
+        return Judged(worst, limit, "engine running at the hold speed")
+
+    return judge
+
+
+def _target_judge(way: str) -> Judge:
+    def judge(evidence: Evidence) -> Answer:
+        limit = getattr(evidence.job.requirements, f"target_{way}") / STANDARD_GRAVITY
+        return Unjudged("needs baffles in motion", limit)
+
+    return judge
