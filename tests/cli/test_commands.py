@@ -20,7 +20,7 @@ def test_a_new_job_can_be_checked_at_once(run, tmp_path: Path, template: str, un
     assert done.returncode in (0, 1), done.stdout
     said = json.loads(done.stdout)
     assert said["job"] == "Neue Wanne é"
-    assert done.returncode == (0 if said["verdict"] == "met" else 1)
+    assert done.returncode == (1 if said["verdict"] == "not met" else 0)
     states = {r["id"]: r["state"] for r in said["requirements"]}
     judged = {i for i, state in states.items() if state != "not judged"}
     if template == "full":

@@ -35,7 +35,7 @@ def check(
     result, colour = checked.result, stdout_takes_colour()
     text = json_text(result.as_json()) if as_json else check_text(result, pages, colour=colour)
     typer.echo(text)
-    raise typer.Exit(0 if result.verdict == "met" else 1)
+    raise typer.Exit(1 if result.verdict == "not met" else 0)
 
 
 def _report(checked: "Checked", progress: Progress) -> tuple[Path, ...]:

@@ -28,7 +28,7 @@ def check_text(result: CheckResult, pages: tuple[Path, ...], *, colour: bool = F
 
 
 def _lines(result: CheckResult, pages: tuple[Path, ...], colour: bool) -> Iterator[str]:
-    judged = any(r.state != "not judged" for r in result.requirements)
+    judged = result.verdict != "not judged"
     verdict = _styled(result.verdict, colour) if judged else "NOTHING JUDGED YET"
     yield f"{verdict}  {result.job}, revision {result.revision}"
     yield result.summary
@@ -79,7 +79,7 @@ def _not_judged(result: CheckResult) -> Iterator[str]:
     reasons: dict[str, list[str]] = {}
     for r in result.requirements:
         if r.state == "not judged":
-            reasons.setdefault(r.reason.removeprefix("not judged yet: "), []).append(r.id)
+            reasons.setdefault(r.reason, []).append(r.id)
     if reasons:
         yield "\nNot judged yet"
     for reason, ids in reasons.items():
