@@ -244,17 +244,34 @@ def many_heights(
     height: Floats,
     surface: Floats,
 ) -> None:
-    """`height_of` for RUN questions from each of `runs`; each starts from the answer before it.
+    """`height_of` for RUN questions from each of `runs`; each starts from the answers before it.
 
     Runs are of fixed length so that answers do not depend on how many threads share them.
     """
     for run in runs:
-        guess = np.nan
-        for k in range(run * RUN, min((run + 1) * RUN, len(volumes))):
+        first = run * RUN
+        for k in range(first, min(first + RUN, len(volumes))):
             height[k], surface[k], _ = height_of(
-                nodes, corners, areas, block, skin, several, total, ups[k], volumes[k], guess
+                nodes,
+                corners,
+                areas,
+                block,
+                skin,
+                several,
+                total,
+                ups[k],
+                volumes[k],
+                _foreseen(height[first:k]),
             )
-            guess = height[k]
+
+
+@compiled
+def _foreseen(before: Floats) -> float:
+    """The next of a row of heights, by a parabola through the last three; nan of none."""
+    n = len(before)
+    if n > 2:
+        return float(3.0 * (before[n - 1] - before[n - 2]) + before[n - 3])
+    return float(before[n - 1]) if n else np.nan
 
 
 @compiled
