@@ -13,6 +13,7 @@ from sumpwright.geometry.crank_sweep import CrankSweep
 from sumpwright.geometry.frame import Pose
 from sumpwright.geometry.level import LevelBody, level_body
 from sumpwright.geometry.mesh import Mesh
+from sumpwright.geometry.outline import outermost
 from sumpwright.geometry.rim import Rim
 
 RAIL_FLATNESS = 1e-6
@@ -40,9 +41,10 @@ class PanBodies:
 
     @cached_property
     def rail(self) -> NDArray[np.float64]:
-        """(k, 3) corner points of the cavity's opening at the rail."""
+        """(k, 3) outermost points of the cavity's opening: where a surface meets the rail first."""
         points = self.cavity.vertices[np.unique(self.cavity.faces)]
-        return np.asarray(points[points[:, 2] >= points[:, 2].max() - RAIL_FLATNESS])
+        flat = points[points[:, 2] >= points[:, 2].max() - RAIL_FLATNESS]
+        return np.asarray(flat[outermost(flat[:, :2])])
 
 
 @dataclass(frozen=True, eq=False)
