@@ -19,11 +19,12 @@ from sumpwright.geometry.frame import (
     turning_accel,
     up_of,
 )
-from sumpwright.geometry.level import levels_of
+from sumpwright.geometry.level import levels_of, volume_below
 from sumpwright.job.model import Job, Pan
 from sumpwright.oil.drawdown import critical_submergence
 from sumpwright.oil.submergence import submergence_ratio
 from sumpwright.studies.bodies import Bodies, PanBodies
+from sumpwright.studies.first_loss import first_loss
 from sumpwright.studies.oil_state import SOLID_ANGLE, OilState, oil_state
 from sumpwright.studies.result import LowMark, PanHold
 
@@ -35,9 +36,14 @@ DEGREES = np.arange(0.0, 360.0, 5.0)
 DIRECTIONS = np.radians(DEGREES)
 MAGNITUDES = np.linspace(0.0, 1.6, 33)
 SLOPES = np.radians(np.linspace(0.0, 60.0, 61))
+GRID = np.hstack(
+    [
+        np.full((len(DIRECTIONS), 1), len(DIRECTIONS) * (len(MAGNITUDES) - 1)),
+        np.arange(len(DIRECTIONS) * (len(MAGNITUDES) - 1)).reshape(len(DIRECTIONS), -1),
+    ]
+)
+"""Where `_grid_gravity` has each direction (row) at each magnitude (column)."""
 WAYS = ACCELERATE, LEFT, BRAKE, RIGHT = tuple(np.radians([0.0, 90.0, 180.0, 270.0]).tolist())
-HALVINGS = 12
-"""Halvings of a grid step to find a limit: 0.05 g / 2^12 is 1.2e-5 g."""
 
 
 @dataclass(frozen=True)
@@ -66,6 +72,17 @@ class Situation:
         assert self.pan.rim is not None
         return np.asarray(height - self.pan.rim.highest_height(up) - self.drawdown(size))
 
+    def spare(self, gravity: Floats) -> Floats:
+        """Oil beyond what reaches up to the draw-down height over the rim (k,) [m^3].
+
+        Of one sign with `cover`, and found without looking for the surface.
+        """
+        assert self.pan.rim is not None
+        up = up_of(self.bodies.pose.direction_to_engine(gravity))
+        needed = self.drawdown(np.linalg.norm(gravity, axis=-1))
+        height = self.pan.rim.highest_height(up) + needed
+        return self.oil - volume_below(self.pan.level, up, height)
+
     def drawdown(self, size: Floats) -> Floats:
         """Cover that the flow demands in gravity of `size` (k,) [g]: (k,) [m]."""
         return critical_submergence(self.flow, size * STANDARD_GRAVITY, self.solid_angle)
@@ -93,11 +110,9 @@ def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | 
     state = oil_state(job, bodies, pan, body)
     if here is None or state is None:
         return None
-    angles, sizes = (a.ravel() for a in np.meshgrid(DIRECTIONS, MAGNITUDES, indexing="ij"))
-    up, height, size = here.surfaces(_turning(angles, sizes))
-    grid = (len(DIRECTIONS), len(MAGNITUDES))
-    cover = here.cover_under(up, height, size).reshape(grid)
-    limit, held = _refined(here, DIRECTIONS, MAGNITUDES, cover, _turning)
+    up, height, size = here.surfaces(_grid_gravity())
+    cover = here.cover_under(up, height, size)[GRID]
+    limit, held = _limits(here, DIRECTIONS, MAGNITUDES, cover, _turning)
     toward = {way: float(limit[np.argmin(abs(DIRECTIONS - way))]) for way in WAYS}
     nose, left, tail, right = _slope_limits(here)
     rail = (up @ body.rail.T).min(axis=1) - height
@@ -122,45 +137,42 @@ def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | 
         cover_at_rest_m=float(cover[0, 0]),
         drawdown_at_rest_m=here.drawdown(np.array(1.0)).item(),
         submergence_ratio=_risk_index(here),
-        crank_limit_g=_crank_limit(bodies, up, height, grid),
-        rail_limit_g=_plain(_interpolated(MAGNITUDES, rail.reshape(grid))),
+        crank_limit_g=_crank_limit(bodies, up, height),
+        rail_limit_g=_plain(_interpolated(MAGNITUDES, rail[GRID])),
         low_mark=_low_mark(here, state),
     )
 
 
-def _crank_limit(
-    bodies: Bodies, up: Floats, height: Floats, grid: tuple[int, int]
-) -> tuple[float, ...] | None:
+def _crank_limit(bodies: Bodies, up: Floats, height: Floats) -> tuple[float, ...] | None:
     if bodies.crank_sweep is None:
         return None
     gap = bodies.crank_sweep.lowest_height(up) - height
-    return _plain(_interpolated(MAGNITUDES, gap.reshape(grid)))
+    return _plain(_interpolated(MAGNITUDES, gap[GRID]))
 
 
 def _turning(angle: Floats, size: Floats) -> Floats:
     return effective_gravity(turning_accel(angle, size))
 
 
-def _refined(
-    here: Situation, directions: Floats, sizes: Floats, cover: Floats, gravity: Gravity
-) -> tuple[Floats, NDArray[np.bool_]]:
-    """Smallest size at which cover is lost in each direction, and where it never is.
+def _grid_gravity() -> Floats:
+    """Every direction at every magnitude but 0, which is one for all and comes last."""
+    angles, sizes = np.meshgrid(DIRECTIONS, MAGNITUDES[1:], indexing="ij")
+    return np.vstack([_turning(angles, sizes).reshape(-1, 3), _turning(np.zeros(1), np.zeros(1))])
 
-    The grid finds the step in which cover is first lost, halving finds the place in it. A pickup
-    that uncovers and is covered again within one step of the grid would be missed.
-    """
-    lost = cover < 0.0
-    held = ~lost.any(axis=1)
-    first = np.where(held, len(sizes) - 1, lost.argmax(axis=1))
-    low, high = sizes[np.maximum(first - 1, 0)], sizes[first]
-    low = np.where(first == 0, high, low)
-    open_ = np.flatnonzero(~held & (first > 0))
-    for _ in range(HALVINGS if len(open_) else 0):
-        middle = 0.5 * (low[open_] + high[open_])
-        wet = here.cover(gravity(directions[open_], middle)) >= 0.0
-        low[open_] = np.where(wet, middle, low[open_])
-        high[open_] = np.where(wet, high[open_], middle)
-    return np.asarray(np.where(held, sizes[-1], low)), np.asarray(held)
+
+def _limits(
+    here: Situation, directions: Floats, sizes: Floats, grid: Floats, gravity: Gravity
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """Size at which cover is first lost in each direction, and where it never is."""
+    return first_loss(lambda k, size: here.spare(gravity(directions[k], size)), sizes, grid)
+
+
+def _limits_alone(here: Situation, sizes: Floats, gravity: Gravity) -> Floats:
+    """The limits of the four ways, where nobody wants to see the cover itself."""
+    ways = np.array(WAYS)
+    angle, size = np.meshgrid(ways, sizes, indexing="ij")
+    spare = here.spare(gravity(angle, size).reshape(-1, 3)).reshape(angle.shape)
+    return _limits(here, ways, sizes, spare, gravity)[0]
 
 
 def _interpolated(sizes: Floats, margin: Floats) -> Floats:
@@ -178,10 +190,7 @@ def _interpolated(sizes: Floats, margin: Floats) -> Floats:
 
 def _slope_limits(here: Situation) -> tuple[float, float, float, float]:
     """Steepest ground [deg] at running oil with nose, left side, tail, right side uphill."""
-    sides = np.array(WAYS)  # the side that is uphill
-    angles, sizes = (a.ravel() for a in np.meshgrid(sides, SLOPES, indexing="ij"))
-    cover = here.cover(slope_gravity(angles, sizes)).reshape(len(sides), len(SLOPES))
-    limit, _ = _refined(here, sides, SLOPES, cover, slope_gravity)
+    limit = _limits_alone(here, SLOPES, slope_gravity)  # the way is the side uphill
     nose, left, tail, right = np.degrees(limit)
     return float(nose), float(left), float(tail), float(right)
 
@@ -190,10 +199,7 @@ def _low_mark(here: Situation, state: OilState) -> LowMark | None:
     if state.low is None:
         return None
     low = replace(here, oil=state.running(state.low))
-    ways = np.array(WAYS)
-    angles, sizes = (a.ravel() for a in np.meshgrid(ways, MAGNITUDES, indexing="ij"))
-    cover = low.cover(_turning(angles, sizes)).reshape(len(ways), len(MAGNITUDES))
-    accelerate, left, brake, right = _refined(low, ways, MAGNITUDES, cover, _turning)[0]
+    accelerate, left, brake, right = _limits_alone(low, MAGNITUDES, _turning)
     return LowMark(low.oil, float(left), float(right), float(brake), float(accelerate))
 
 
