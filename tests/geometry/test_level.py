@@ -16,7 +16,8 @@ from sumpwright.geometry.level import (
     liquid_below,
     volume_below,
 )
-from sumpwright.geometry.level_kernel import height_of
+from sumpwright.geometry.level_kernel import scratch
+from sumpwright.geometry.level_solve import height_of
 from sumpwright.geometry.level_tree import BLOCK
 from tests.geometry.bodies import (
     Floats,
@@ -104,7 +105,7 @@ def test_a_drop_or_a_bubble_is_found_in_as_few_looks_as_half_a_pan(fill: float) 
     spent = [
         height_of(
             *(body.nodes, body.corners, body.areas, BLOCK, body.skin, body.several, body.volume),
-            *(random_up(rng), fill * body.volume, np.nan),
+            *(random_up(rng), fill * body.volume, np.nan, scratch(body.corners)),
         )[2]
         for _ in range(40)
     ]

@@ -189,7 +189,7 @@ def levels_of(body: LevelBody, up: ArrayLike, volume: ArrayLike) -> Levels:
     RangeError
         If a volume is below 0 or above the body's.
     """
-    from sumpwright.geometry.level_kernel import RUN, many_heights
+    from sumpwright.geometry.level_solve import RUN, many_heights
 
     ups, volumes = _asked(up, volume)
     count = len(volumes)
@@ -234,7 +234,7 @@ def extent_along(body: LevelBody, up: ArrayLike) -> Floats:
     extent : (k, 2) [m]
         Signed distances from the frame's origin.
     """
-    from sumpwright.geometry.level_kernel import many_reaches
+    from sumpwright.geometry.level_reach import many_reaches
 
     ups, _ = _asked(up, 0.0)
     extent = np.zeros((len(ups), 2))

@@ -11,10 +11,28 @@ Floats = NDArray[np.float64]
 
 @compiled
 def moment_below(nodes: Floats, corners: Floats, block: int, up: Floats, s: float) -> Floats:
-    """Integral of position over the liquid, and its volume last: (4,).
+    """Integral of position over the liquid, and its volume.
 
     Each triangle is cut at the plane into at most two; over those, products of linear functions
     integrate exactly: A/12 (sum f sum g + sum f g). The cap drops out because up.x - s = 0 there.
+
+    Parameters
+    ----------
+    nodes : (2n, 15) [m, m^2, m^3]
+        The tree.
+    corners : (m, 9) [m]
+        Of its triangles.
+    block : int [-]
+        Triangles a leaf.
+    up : (3,) [-]
+        Unit vector.
+    s : float [m]
+        The plane's height.
+
+    Returns
+    -------
+    moment : (4,) [m^4, m^4, m^4, m^3]
+        First moments along x, y, z; the volume last.
     """
     answer = np.zeros(4)
     point, h = np.zeros((4, 3)), np.zeros(4)

@@ -13,7 +13,21 @@ BLOCK = 16
 
 
 def along_curve(points: Floats, low: Floats, high: Floats) -> NDArray[np.uint64]:
-    """Place of each point along a Morton curve, so that neighbours in number are near in space."""
+    """Place of each point along a Morton curve, so that neighbours in number are near in space.
+
+    Parameters
+    ----------
+    points : (n, 3) [m]
+        In any frame.
+    low : (3,) [m]
+        Smallest coordinates.
+    high : (3,) [m]
+        Largest.
+
+    Returns
+    -------
+    place : (n,) [-]
+    """
     cells = ((points - low) / max(float((high - low).max()), 1e-300) * 65535.0).astype(np.uint64)
     code = np.zeros(len(points), dtype=np.uint64)
     for axis in range(3):
@@ -31,7 +45,20 @@ def along_curve(points: Floats, low: Floats, high: Floats) -> NDArray[np.uint64]
 
 
 def tree(corners: Floats, areas: Floats) -> Floats:
-    """(2 leaves, 15) rows of level_kernel's tree, summed from the leaves up."""
+    """Rows of level_kernel's tree, summed from the leaves up.
+
+    Parameters
+    ----------
+    corners : (m, 3, 3) [m]
+        Triangles, neighbours in number near in space.
+    areas : (m, 3) [m^2]
+        Their area vectors.
+
+    Returns
+    -------
+    nodes : (2n, 15) [m, m^2, m^3]
+        Row 1 is the whole body; row 0 is not used.
+    """
     starts = np.arange(0, len(corners), BLOCK)
     leaves = 1 << max(0, int(len(starts) - 1).bit_length())
     low = np.full((2 * leaves, 3), np.inf)
@@ -59,7 +86,19 @@ def tree(corners: Floats, areas: Floats) -> Floats:
 
 @compiled
 def in_pieces(faces: NDArray[np.int64], count: int) -> bool:
-    """Whether the triangles hang together in more than one piece; `count` vertices."""
+    """Whether the triangles hang together in more than one piece.
+
+    Parameters
+    ----------
+    faces : (m, 3) [-]
+        Vertex numbers.
+    count : int [-]
+        Of vertices.
+
+    Returns
+    -------
+    several : bool [-]
+    """
     owner = np.full(count, -1, dtype=np.int64)
     pieces = 0
     for face in faces:
