@@ -7,8 +7,8 @@ from pathlib import Path
 
 from sumpwright import __version__
 from sumpwright.job.load import LoadedJob, load_job
-from sumpwright.job.model import Job
 from sumpwright.job.revision import input_hash
+from sumpwright.studies.assumption import assumptions
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.clearance import clearance
@@ -16,8 +16,7 @@ from sumpwright.studies.fill import fill
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.hold import hold
 from sumpwright.studies.ledger import ledger
-from sumpwright.studies.oil_state import density_15
-from sumpwright.studies.result import CheckResult, PanFill, PanHold, Requirement, Verdict
+from sumpwright.studies.result import CheckResult, Requirement, Verdict
 from sumpwright.studies.rule import Evidence
 
 Progress = Callable[[str, float], None]
@@ -64,7 +63,7 @@ def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked
         fill=filled,
         clearance=cleared,
         hold=held,
-        assumptions=_assumptions(loaded.job, filled, held),
+        assumptions=assumptions(loaded.job, filled, cleared, held),
         findings=bodies.findings,
         note=loaded.job.note,
     )
@@ -85,40 +84,3 @@ def _summary(lines: tuple[Requirement, ...]) -> str:
         f"{count['met']} requirements met, {count['not met']} not met, "
         f"{count['not judged']} not judged"
     )
-
-
-def _assumptions(job: Job, filled: PanFill, held: PanHold | None) -> tuple[str, ...]:
-    """What the numbers take for granted, as sentences for the report."""
-    said = [
-        "Levels are exact for the meshes as read; surfaces are planes square to effective gravity.",
-        "Air escapes from everywhere: none is held under the roof of a kick-out.",
-        f"Oil grows by a factor of {filled.expansion:.4f} from cold to hot "
-        "([API-MPMS-11.1], uncertain by about 1 %).",
-    ]
-    if job.oil.density_15 is None:
-        said.append(
-            f"Density at 15 °C is taken as {density_15(job):.0f} kg/m³"
-            + (f", typical of {job.oil.grade}" if job.oil.grade else "")
-            + " (common practice, no source)."
-        )
-    if held is None:
-        return tuple(said)
-    said.append(
-        "Static hold is without baffles, doors and slosh: a transition can uncover a pickup "
-        "earlier, baffles can keep it covered longer."
-    )
-    if job.engine.flow is None:
-        said.append("No oil flow is given: the draw-down over the pickup is not counted.")
-    else:
-        said.append(
-            "The draw-down height is for oil without swirl and viscosity ([Lubin-Springer-1967]); "
-            "swirl and cold oil need more cover."
-        )
-    if job.engine.retained is None:
-        said.append("No retained oil is given: all of the oil is taken to be in the pan.")
-    if job.engine.crankcase_height == 0.0:
-        said.append(
-            "No crankcase height is given: the rail is a lid that holds the oil down, which "
-            "flatters the hold wherever oil would climb above the rail."
-        )
-    return tuple(said)

@@ -29,7 +29,7 @@ def first_loss(spare: Spare, sizes: Floats, grid: Floats) -> tuple[Floats, Flags
     `grid` (rows, n) has the sign of `spare` at each of `sizes` (n,) [any]. A row that is lost and
     held again between two sizes is found where the grid shows a dip there.
     """
-    held = ~(grid < 0.0).any(axis=1)
+    held: Flags = np.asarray((grid >= 0.0).all(axis=1))
     first = np.where(held, len(sizes), (grid < 0.0).argmax(axis=1))
     high = sizes[np.minimum(first, len(sizes) - 1)].copy()
     low = sizes[np.maximum(first - 1, 0)].copy()

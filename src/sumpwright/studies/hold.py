@@ -23,10 +23,11 @@ from sumpwright.geometry.level import levels_of, volume_below
 from sumpwright.job.model import Job, Pan
 from sumpwright.oil.drawdown import critical_submergence
 from sumpwright.oil.submergence import submergence_ratio
+from sumpwright.studies.apart import oil_apart
 from sumpwright.studies.bodies import Bodies, PanBodies
 from sumpwright.studies.first_loss import first_loss
 from sumpwright.studies.oil_state import SOLID_ANGLE, OilState, oil_state
-from sumpwright.studies.result import LowMark, PanHold
+from sumpwright.studies.result import LowMark, OilApart, PanHold
 
 Floats = NDArray[np.float64]
 Gravity = Callable[[Floats, Floats], Floats]
@@ -36,6 +37,12 @@ DEGREES = np.arange(0.0, 360.0, 5.0)
 DIRECTIONS = np.radians(DEGREES)
 MAGNITUDES = np.linspace(0.0, 1.6, 33)
 SLOPES = np.radians(np.linspace(0.0, 60.0, 61))
+_APART = (
+    "at_rest_m3",
+    *("accelerate_m3", "left_m3", "brake_m3", "right_m3"),
+    *("slope_up_m3", "slope_left_m3", "slope_down_m3", "slope_right_m3"),
+)
+"""Fields of `OilApart` in the order of WAYS."""
 GRID = np.hstack(
     [
         np.full((len(DIRECTIONS), 1), len(DIRECTIONS) * (len(MAGNITUDES) - 1)),
@@ -102,7 +109,13 @@ def situation(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> Situation 
     if state is None or pan.pickup is None or body.rim is None:
         return None
     angle = SOLID_ANGLE[pan.pickup.place]
-    return Situation(bodies, body, state.running(state.full), state.flow, angle)
+    oil = _held_in(body, state.running(state.full))
+    return Situation(bodies, body, oil, state.flow, angle)
+
+
+def _held_in(body: PanBodies, oil: float) -> float:
+    """`oil`, or as much of it as pan and crankcase hold: `check` says when that is less."""
+    return min(oil, body.level.volume)
 
 
 def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | None:
@@ -140,6 +153,8 @@ def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | 
         crank_limit_g=_crank_limit(bodies, up, height),
         rail_limit_g=_plain(_interpolated(MAGNITUDES, rail[GRID])),
         low_mark=_low_mark(here, state),
+        apart=_apart(here, state, toward, (nose, left, tail, right)),
+        oil_left_out_m3=state.running(state.full) - here.oil,
     )
 
 
@@ -198,9 +213,26 @@ def _slope_limits(here: Situation) -> tuple[float, float, float, float]:
 def _low_mark(here: Situation, state: OilState) -> LowMark | None:
     if state.low is None:
         return None
-    low = replace(here, oil=state.running(state.low))
+    low = replace(here, oil=_held_in(here.pan, state.running(state.low)))
     accelerate, left, brake, right = _limits_alone(low, MAGNITUDES, _turning)
     return LowMark(low.oil, float(left), float(right), float(brake), float(accelerate))
+
+
+def _apart(
+    here: Situation, state: OilState, toward: dict[float, float], slopes: tuple[float, ...]
+) -> OilApart:
+    """Oil apart from the pickup's at rest, at the four limits, and at the four slope limits."""
+    turns, tilts = np.array([toward[way] for way in WAYS]), np.radians(slopes)
+    rest = np.array([[0.0, 0.0, -1.0]])
+    ways = np.array(WAYS)
+    gravity = np.vstack([rest, _turning(ways, turns), slope_gravity(ways, tilts)])
+    up, height, _ = here.surfaces(gravity)
+    surfaces = {name: (up[k], float(height[k])) for k, name in enumerate(_APART)}
+    if state.low is not None:
+        low = replace(here, oil=_held_in(here.pan, state.running(state.low)))
+        surfaces["low_at_rest_m3"] = up[0], float(low.surfaces(rest)[1][0])
+    assert here.pan.rim is not None
+    return oil_apart(here.pan, here.pan.rim, surfaces)
 
 
 def _risk_index(here: Situation) -> float | None:

@@ -15,6 +15,7 @@ from sumpwright.oil.drawdown import CORNER, FLOOR, FREE
 from sumpwright.oil.grade import typical_density
 from sumpwright.oil.retained import pump_flow, retained_oil
 from sumpwright.studies.bodies import Bodies, PanBodies
+from sumpwright.units import shown
 
 Floats = NDArray[np.float64]
 
@@ -56,11 +57,11 @@ def oil_state(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> OilState |
     full = full if full is not None else (pan.fill or job.oil.fill)
     if full is None:
         return None
-    low = _marked(bodies, body, pan.dipstick, "low")
+    low = _low(job, bodies, pan, body, full)
     speed = hold_speed(job)
     return OilState(
         full=full,
-        low=low if low is not None else job.oil.low,
+        low=low,
         expansion=float(expansion(density_15(job), t_from=job.oil.cold, t_to=job.oil.hot)),
         retained=_retained(job, speed),
         flow=_flow(job, speed),
@@ -89,6 +90,20 @@ def dipstick_line(dipstick: Dipstick) -> tuple[Floats, Floats]:
     return np.array(dipstick.start), direction / np.linalg.norm(direction)
 
 
+def _low(job: Job, bodies: Bodies, pan: Pan, body: PanBodies, full: float) -> float | None:
+    """Oil at the low mark; `oil.low` says nothing of a stock pan with a fill of its own."""
+    marked = _marked(bodies, body, pan.dipstick, "low")
+    own = body.key == "new" or full == job.oil.fill
+    low = marked if marked is not None else (job.oil.low if own else None)
+    if low is None or low < full:
+        return low
+    keys = ("oil", "low") if marked is None else (body.key, "dipstick", "low")
+    found, most = (shown(v, "volume", job.units) for v in (low, full))
+    needed = f"less than the full mark's {most}"
+    do = "check the marks and the fill"
+    raise InputError([Problem("JOB-131", bodies.where(*keys), found, needed, do)])
+
+
 def _marked(bodies: Bodies, body: PanBodies, stick: Dipstick | None, mark: str) -> float | None:
     """Volume below a mark on the stick, level ground."""
     along = getattr(stick, mark) if stick is not None else None
@@ -96,20 +111,17 @@ def _marked(bodies: Bodies, body: PanBodies, stick: Dipstick | None, mark: str) 
         return None
     start, direction = dipstick_line(stick)
     up = installed_up(bodies)
-    volume = float(volume_below(body.level, up, (start + along * direction) @ up)[0])
-    if volume <= 0.0:
-        raise InputError(
-            [
-                Problem(
-                    code="JOB-151",
-                    where=bodies.where(body.key, "dipstick", mark),
-                    found=f"the {mark} mark, {along * 1e3:.1f} mm along the stick, is below the "
-                    "pan's floor",
-                    needed="a mark that oil in the pan can reach",
-                    do="check the dipstick's start, direction and marks",
-                )
-            ]
-        )
+    height = float((start + along * direction) @ up)
+    volume = float(volume_below(body.level, up, height)[0])
+    beyond = "below the pan's floor" if volume <= 0.0 else ""
+    if height > (body.rail @ up).max():
+        beyond = "above the pan rail"
+    if beyond:
+        found = f"the {mark} mark, {along * 1e3:.1f} mm along the stick, is {beyond}"
+        where = bodies.where(body.key, "dipstick", mark)
+        needed = "a mark that oil in the pan can reach"
+        do = "check the dipstick's start, direction and marks"
+        raise InputError([Problem("JOB-151", where, found, needed, do)])
     return volume
 
 

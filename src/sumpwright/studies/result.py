@@ -142,6 +142,25 @@ class Clearance:
 
 
 @dataclass(frozen=True)
+class OilApart:
+    """Oil in pools that do not touch the pickup's [m^3], at rest and at each limit.
+
+    One level is taken for all of them, though nothing holds them level.
+    """
+
+    at_rest_m3: float = 0.0
+    left_m3: float = 0.0
+    right_m3: float = 0.0
+    brake_m3: float = 0.0
+    accelerate_m3: float = 0.0
+    slope_up_m3: float = 0.0
+    slope_down_m3: float = 0.0
+    slope_left_m3: float = 0.0
+    slope_right_m3: float = 0.0
+    low_at_rest_m3: float = 0.0
+
+
+@dataclass(frozen=True)
 class PanHold:
     """At what steady acceleration, and which way, the pickup uncovers."""
 
@@ -175,6 +194,9 @@ class PanHold:
     rail_limit_g: tuple[float, ...]
     """Where oil first climbs to the rail."""
     low_mark: "LowMark | None"
+    apart: OilApart = field(default_factory=OilApart)
+    oil_left_out_m3: float = 0.0
+    """Oil beyond what the pan and the crankcase given hold; not in `oil_m3`."""
     stock: "PanHold | None" = None
 
 

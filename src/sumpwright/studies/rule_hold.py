@@ -4,7 +4,9 @@
 from collections.abc import Iterator
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
+from sumpwright.studies.assumption import NOTEWORTHY
 from sumpwright.studies.rule import PRACTICE, Answer, Evidence, Judge, Judged, Rule, Unjudged
+from sumpwright.units import shown
 
 DRAWDOWN = "[Lubin-Springer-1967] draw-down; limit: common practice, no source"
 _TURNS = (
@@ -60,14 +62,29 @@ def _hold_judge(way: str) -> Judge:
         if hold is None:
             return Unjudged("needs a fill and `new.pickup`", limit)
         value = getattr(hold, f"{way}_g")
-        end = "; covered as far as was looked" if value >= hold.magnitudes_g[-1] else ""
-        if asked != "stock":
-            return Judged(value, limit or 0.0, f"against the limit in the job file{end}")
+        end = hold.magnitudes_g[-1]
+        if limit is not None and value >= end and limit > end:
+            return Unjudged(f"needs a look beyond {end:g} g; covered up to there", limit)
+        more = _cautions(evidence, way, held=value >= end)
+        if limit is not None:
+            return Judged(value, limit, f"against the limit in the job file{more}")
         if hold.stock is None:
             return Unjudged("needs the stock pan with its pickup, or a limit in g")
-        return Judged(value, getattr(hold.stock, f"{way}_g"), f"against the stock pan{end}")
+        return Judged(value, getattr(hold.stock, f"{way}_g"), f"against the stock pan{more}")
 
     return judge
+
+
+def _cautions(evidence: Evidence, way: str, *, held: bool) -> str:
+    """What a hold limit should not be read without."""
+    hold = evidence.hold
+    assert hold is not None
+    said = "; covered as far as was looked" if held else ""
+    apart = getattr(hold.apart, f"{way}_m3")
+    if apart > NOTEWORTHY * hold.oil_m3:
+        oil = shown(apart, "volume", evidence.job.units)
+        said += f"; {oil} of the oil does not touch the pickup's pool there"
+    return said
 
 
 def _slope_judge(key: str, fields: tuple[str, ...]) -> Judge:
