@@ -1,11 +1,17 @@
 # SPDX-License-Identifier: Apache-2.0
 """What tests of several parts share."""
 
+import os
 import subprocess
 import sys
 from collections.abc import Callable
 
 import pytest
+from hypothesis import settings
+
+# A deadline times the machine, not the code; on CI the examples are the same ones each time.
+settings.register_profile("house", deadline=None, derandomize="CI" in os.environ)
+settings.load_profile("house")
 
 _BOUND = """\
 import ctypes, os

@@ -119,7 +119,7 @@ def test_any_text_is_read_back_as_it_was_typed(value: str) -> None:
         return  # then it is YAML of its own
     for keys in (("note",), ("new", "pickup", "place")):
         tree = read_tree(with_value(TEXT, keys, value), "job.yaml")
-        held = tree.data[keys[0]] if len(keys) == 1 else tree.data["new"]["pickup"].get("place")
+        held = tree.data.get(keys[0]) if len(keys) == 1 else tree.data["new"]["pickup"].get("place")
         assert held == value or (value.lower() in ("null", "~") and held is None)
 
 
