@@ -1,13 +1,16 @@
 # SPDX-License-Identifier: Apache-2.0
 """Threads: every item once, errors come through, the count can be set."""
 
+import importlib.util
 import threading
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from sumpwright.geometry.kernel import compiled, run_in_threads, thread_count
+from sumpwright.geometry.kernel import compiled, is_cold, run_in_threads, thread_count
 
 
 @pytest.mark.parametrize("threads", ["1", "2", "8"])
@@ -77,3 +80,28 @@ def test_a_compiled_kernel_answers_as_the_interpreter_does() -> None:
 
     values = np.random.default_rng(1).normal(size=100)
     assert compiled(fold)(values) == fold(values)
+
+
+def _twice(path: Path) -> Any:
+    """`twice` of a module that is imported afresh."""
+    spec = importlib.util.spec_from_file_location("doubling", path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module.twice
+
+
+def test_a_kernel_is_cold_until_it_was_compiled_once_on_this_machine(tmp_path: Path) -> None:
+    source = tmp_path / "doubling.py"
+    text = "from sumpwright.geometry.kernel import compiled\n@compiled\ndef twice(x):\n    return"
+    source.write_text(f"{text} 2 * x\n", encoding="utf-8")
+    first = _twice(source)
+    assert is_cold(first)
+    assert first(2.0) == 4.0
+    assert not is_cold(first)
+    again = _twice(source)
+    assert not is_cold(again)
+    assert not is_cold(again, lambda x: x)  # not a kernel: nothing to wait for
+    source.write_text(f"{text} x + x  # another size\n", encoding="utf-8")
+    assert is_cold(again, _twice(source))
