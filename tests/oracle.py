@@ -29,8 +29,8 @@ def manifold_volume_below(mesh: Mesh, up: ArrayLike, height: float) -> float:
 def trimesh_volume_below(mesh: Mesh, up: ArrayLike, height: float) -> float:
     """By trimesh's plane slice, capped by a fan from a point of the plane.
 
-    trimesh's own cap needs a polygon library that is not installed here; a cap seen from a point
-    of its own plane has no volume, so moving the origin onto the plane closes the body exactly.
+    A cap seen from a point of its own plane has no volume, so moving the origin onto the plane
+    closes the body exactly, and the libraries behind trimesh's own cap have no part in the answer.
     """
     import trimesh.intersections
 
