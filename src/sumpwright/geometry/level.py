@@ -22,8 +22,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from sumpwright.errors import RangeError
+from sumpwright.geometry.curve import along_curve
 from sumpwright.geometry.kernel import run_in_threads
-from sumpwright.geometry.level_tree import BLOCK, along_curve, in_pieces, tree
+from sumpwright.geometry.level_tree import BLOCK, in_pieces, tree
 from sumpwright.geometry.mesh import Mesh
 
 Floats = NDArray[np.float64]
@@ -95,7 +96,7 @@ def level_body(mesh: Mesh) -> LevelBody:
         raise RangeError("a level needs finite corner points, got nan or infinity")
     low, high = mesh.corners.min(axis=(0, 1)), mesh.corners.max(axis=(0, 1))
     reference = low + 0.5 * (high - low)
-    order = np.argsort(along_curve(mesh.corners.mean(axis=1), low, high), kind="stable")
+    order = np.argsort(along_curve(mesh.corners.mean(axis=1)), kind="stable")
     corners, areas = mesh.corners[order] - reference, mesh.area_vectors[order]
     nodes = tree(corners, areas)
     gap, skin = float(np.linalg.norm(nodes[1, 6:9])), float(np.linalg.norm(areas, axis=1).sum())

@@ -12,38 +12,6 @@ BLOCK = 16
 """Triangles in a leaf. 8 to 32 measured alike; 16 was the fastest on a 100k-triangle cavity."""
 
 
-def along_curve(points: Floats, low: Floats, high: Floats) -> NDArray[np.uint64]:
-    """Place of each point along a Morton curve, so that neighbours in number are near in space.
-
-    Parameters
-    ----------
-    points : (n, 3) [m]
-        In any frame.
-    low : (3,) [m]
-        Smallest coordinates.
-    high : (3,) [m]
-        Largest.
-
-    Returns
-    -------
-    place : (n,) [-]
-    """
-    cells = ((points - low) / max(float((high - low).max()), 1e-300) * 65535.0).astype(np.uint64)
-    code = np.zeros(len(points), dtype=np.uint64)
-    for axis in range(3):
-        x = cells[:, axis]
-        for shift, mask in (
-            (32, 0x1F00000000FFFF),
-            (16, 0x1F0000FF0000FF),
-            (8, 0x100F00F00F00F00F),
-            (4, 0x10C30C30C30C30C3),
-            (2, 0x1249249249249249),
-        ):
-            x = (x | (x << np.uint64(shift))) & np.uint64(mask)
-        code |= x << np.uint64(axis)
-    return code
-
-
 def tree(corners: Floats, areas: Floats) -> Floats:
     """Rows of level_kernel's tree, summed from the leaves up.
 

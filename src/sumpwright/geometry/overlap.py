@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.errors import RangeError
+from sumpwright.geometry.curve import along_curve
 from sumpwright.geometry.merge import exactly_merged
 from sumpwright.geometry.mesh import Faces, Mesh, Points
 
@@ -96,7 +97,7 @@ def _box_tree(corners: Points) -> tuple[Numbers, list[Floats]]:
     A box is (low, -high), so that two meet where each low is at most minus the other's second half.
     """
     low, high = corners.min(axis=1), corners.max(axis=1)
-    order = np.argsort(_curve_place(low + high), kind="stable")
+    order = np.argsort(along_curve(low + high), kind="stable")
     depth = int(np.ceil(np.log2(len(corners))))
     boxes = np.full((2**depth, 6), np.inf)  # places beyond the last triangle meet nothing
     boxes[: len(corners)] = np.hstack([low, -high])[order]
@@ -104,26 +105,6 @@ def _box_tree(corners: Points) -> tuple[Numbers, list[Floats]]:
     for _ in range(depth):
         levels.append(levels[-1].reshape(-1, 2, 6).min(axis=1))
     return order, levels[::-1]
-
-
-def _curve_place(points: Points) -> NDArray[np.uint64]:
-    """Place of each point along a Morton curve through their box."""
-    low = points.min(axis=0)
-    span = max(float((points.max(axis=0) - low).max()), np.finfo(float).tiny)
-    cell = ((points - low) / span * (2**20 - 1)).astype(np.uint64)
-    place = np.zeros(len(points), dtype=np.uint64)
-    for axis in range(3):
-        bits = cell[:, axis]
-        for shift, mask in (
-            (32, 0x1F00000000FFFF),
-            (16, 0x1F0000FF0000FF),
-            (8, 0x100F00F00F00F00F),
-            (4, 0x10C30C30C30C30C3),
-            (2, 0x1249249249249249),
-        ):
-            bits = (bits | (bits << np.uint64(shift))) & np.uint64(mask)
-        place |= bits << np.uint64(axis)
-    return place
 
 
 def _children(boxes: Floats, a: Numbers, b: Numbers) -> tuple[Numbers, Numbers]:
