@@ -128,7 +128,6 @@ def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | 
     limit, held = _limits(here, DIRECTIONS, MAGNITUDES, cover, _turning)
     toward = {way: float(limit[np.argmin(abs(DIRECTIONS - way))]) for way in WAYS}
     nose, left, tail, right = _slope_limits(here)
-    rail = (up @ body.rail.T).min(axis=1) - height
     return PanHold(
         name=body.name,
         rpm=None if state.speed is None else state.speed * 30.0 / np.pi,
@@ -150,19 +149,29 @@ def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | 
         cover_at_rest_m=float(cover[0, 0]),
         drawdown_at_rest_m=here.drawdown(np.array(1.0)).item(),
         submergence_ratio=_risk_index(here),
-        crank_limit_g=_crank_limit(bodies, up, height),
-        rail_limit_g=_plain(_interpolated(MAGNITUDES, rail[GRID])),
+        crank_limit_g=_crank_limit(here, up, height),
+        rail_limit_g=_touches(here, up, height, lambda ups: (ups @ body.rail.T).min(axis=1)),
         low_mark=_low_mark(here, state),
         apart=_apart(here, state, toward, (nose, left, tail, right)),
         oil_left_out_m3=state.running(state.full) - here.oil,
     )
 
 
-def _crank_limit(bodies: Bodies, up: Floats, height: Floats) -> tuple[float, ...] | None:
-    if bodies.crank_sweep is None:
-        return None
-    gap = bodies.crank_sweep.lowest_height(up) - height
-    return _plain(_interpolated(MAGNITUDES, gap[GRID]))
+def _crank_limit(here: Situation, up: Floats, height: Floats) -> tuple[float, ...] | None:
+    sweep = here.bodies.crank_sweep
+    return None if sweep is None else _touches(here, up, height, sweep.lowest_height)
+
+
+def _touches(
+    here: Situation, up: Floats, height: Floats, lowest: Callable[[Floats], Floats]
+) -> tuple[float, ...]:
+    """Where the surface's plane first reaches a body of `lowest` height, in each direction [g]."""
+
+    def spare(k: NDArray[np.int64], size: Floats) -> Floats:
+        ups = up_of(here.bodies.pose.direction_to_engine(_turning(DIRECTIONS[k], size)))
+        return volume_below(here.pan.level, ups, lowest(ups)) - here.oil
+
+    return _plain(first_loss(spare, MAGNITUDES, (lowest(up) - height)[GRID])[0])
 
 
 def _turning(angle: Floats, size: Floats) -> Floats:
@@ -188,19 +197,6 @@ def _limits_alone(here: Situation, sizes: Floats, gravity: Gravity) -> Floats:
     angle, size = np.meshgrid(ways, sizes, indexing="ij")
     spare = here.spare(gravity(angle, size).reshape(-1, 3)).reshape(angle.shape)
     return _limits(here, ways, sizes, spare, gravity)[0]
-
-
-def _interpolated(sizes: Floats, margin: Floats) -> Floats:
-    """Size at which each row of `margin` first falls below zero, straight lines between sizes."""
-    lost = margin < 0.0
-    first = np.where(lost.any(axis=1), lost.argmax(axis=1), len(sizes))
-    limit = np.full(len(margin), sizes[-1])
-    for row in np.flatnonzero(first < len(sizes)):
-        k = max(int(first[row]), 1)
-        above, below = margin[row, k - 1], margin[row, k]
-        share = above / (above - below) if above > 0.0 else 0.0
-        limit[row] = sizes[k - 1] + share * (sizes[k] - sizes[k - 1])
-    return limit
 
 
 def _slope_limits(here: Situation) -> tuple[float, float, float, float]:
