@@ -94,19 +94,19 @@ def is_closed(mesh: Mesh) -> bool:
 
 
 def pieces(links: Ints, count: int) -> Ints:
-    """Which connected piece each vertex is in.
+    """Which connected piece each of a number of things is in.
 
     Parameters
     ----------
     links : (k, 2) [-]
-        Pairs of vertex numbers that hang together.
+        Pairs of numbers of vertices, or of faces, that hang together.
     count : int [-]
-        Number of vertices.
+        How many there are.
 
     Returns
     -------
     piece : (count,) [-]
-        Numbers from 0; a vertex without a link is a piece by itself.
+        Numbers from 0, in order of first member; what has no link is a piece by itself.
     """
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components

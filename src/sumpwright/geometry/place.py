@@ -4,6 +4,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from sumpwright.geometry.edge import pieces
 from sumpwright.geometry.mesh import Points
 
 
@@ -96,17 +97,12 @@ def largest_group(ends: NDArray[np.int64], points: Points) -> tuple[int, Points,
     span : float [m]
         Diagonal of that box.
     """
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
-
     used, number = np.unique(ends, return_inverse=True)
-    link = number.reshape(-1, 2)
-    graph = coo_array((np.ones(len(link)), (link[:, 0], link[:, 1])), shape=(len(used), len(used)))
-    groups, label = connected_components(graph, directed=False)
+    label = pieces(number.reshape(-1, 2), len(used))
     order = np.argsort(label, kind="stable")
     first = np.flatnonzero(np.diff(label[order], prepend=-1))
     low = np.minimum.reduceat(points[used[order]], first)
     high = np.maximum.reduceat(points[used[order]], first)
     span = np.linalg.norm(high - low, axis=1)
     widest = int(span.argmax())
-    return int(groups), 0.5 * (low + high)[widest], float(span[widest])
+    return len(span), 0.5 * (low + high)[widest], float(span[widest])

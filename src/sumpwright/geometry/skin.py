@@ -13,6 +13,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from sumpwright.geometry.edge import pieces
 from sumpwright.geometry.merge import exactly_merged
 from sumpwright.geometry.mesh import Faces, Mesh
 
@@ -76,7 +77,7 @@ class Skin:
     @cached_property
     def labels(self) -> Numbers:
         """(m,) number of the connected skin each triangle belongs to."""
-        return _components(len(self.mesh.faces), self.pairs // 3)
+        return pieces(self.pairs // 3, len(self.mesh.faces))
 
     @property
     def bodies(self) -> int:
@@ -104,7 +105,7 @@ class Skin:
         other = np.where(against, g + count, g)
         back = np.where(against, g, g + count)
         links = np.concatenate([np.stack([f, other], 1), np.stack([f + count, back], 1)])
-        side = _components(2 * count, links)
+        side = pieces(links, 2 * count)
         as_is, over = side[:count], side[count:]
         one_sided = as_is == over
         votes = np.bincount(as_is, minlength=side.max() + 1)
@@ -205,13 +206,3 @@ def _first_copies(faces: Faces) -> tuple[Numbers, Numbers]:
     _, first, number = np.unique(rolled, axis=0, return_index=True, return_inverse=True)
     rank = np.argsort(np.argsort(first))
     return np.sort(first), rank[number.reshape(-1)]
-
-
-def _components(count: int, links: Numbers) -> Numbers:
-    """(count,) number of the connected group each thing belongs to, in order of first member."""
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
-
-    ones = np.ones(len(links), dtype=np.int8)
-    graph = coo_array((ones, (links[:, 0], links[:, 1])), shape=(count, count))
-    return np.asarray(connected_components(graph, directed=False)[1], dtype=np.intp)
