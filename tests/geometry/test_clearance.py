@@ -179,6 +179,7 @@ def test_one_of_several_pieces_inside_is_found() -> None:
     assert gap_of(two, box([-0.05] * 3, [0.05] * 3)).touching
 
 
+@pytest.mark.slow
 @given(seeds)
 @settings(max_examples=25, deadline=None)
 def test_moving_both_together_and_swapping_change_nothing(seed: int) -> None:
@@ -204,6 +205,7 @@ def test_convex_bodies_shifted_apart_never_come_nearer(seed: int) -> None:
     assert (np.diff(gaps) > 0).all()
 
 
+@pytest.mark.slow
 @given(seeds)
 @settings(max_examples=15, deadline=None)
 def test_many_moves_at_once_answer_as_one_by_one(seed: int) -> None:
