@@ -7,7 +7,8 @@ to crash on fork or to abort when two callers meet (docs/decisions/threads-not-p
 """
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any, TypeVar, cast
 
 import numpy as np
@@ -30,7 +31,57 @@ def compiled(kernel: F) -> F:
     """
     import numba
 
-    return cast(F, numba.njit(nogil=True, cache=True, error_model="numpy")(kernel))
+    _COMPILER.listen()
+    try:
+        return cast(F, numba.njit(nogil=True, cache=True, error_model="numpy")(kernel))
+    except RuntimeError as err:
+        if "cannot cache" not in str(err):
+            raise
+        # no folder can keep the code, neither ours nor the person's own: compile every time
+        return cast(F, numba.njit(nogil=True, error_model="numpy")(kernel))
+
+
+class _Compiler:
+    """Hears the compiler start; one a process, since there is one compiler."""
+
+    def __init__(self) -> None:
+        self.tell: Callable[[], None] | None = None
+        self._listens = False
+
+    def listen(self) -> None:
+        """Register with the compiler, once."""
+        if self._listens:
+            return
+        from numba.core import event
+
+        heard = {"on_start": lambda _, event: self._started(), "on_end": lambda _, event: None}
+        event.register("numba:compile", type("Heard", (event.Listener,), heard)())
+        self._listens = True
+
+    def _started(self) -> None:
+        """Called by the compiler, but not for code that it found on the disk."""
+        tell, self.tell = self.tell, None
+        if tell is not None:
+            tell()
+
+
+_COMPILER = _Compiler()
+
+
+@contextmanager
+def compiling_told(tell: Callable[[], None]) -> Iterator[None]:
+    """While it is entered, `tell` is called once if a kernel has to be compiled.
+
+    Parameters
+    ----------
+    tell : function [-]
+        Takes nothing; says that this takes its time.
+    """
+    before, _COMPILER.tell = _COMPILER.tell, tell
+    try:
+        yield
+    finally:
+        _COMPILER.tell = before
 
 
 def is_cold(*kernels: Callable[..., Any]) -> bool:
@@ -52,7 +103,7 @@ def is_cold(*kernels: Callable[..., Any]) -> bool:
 def _is_cold(kernel: Any) -> bool:
     if getattr(kernel, "signatures", None):
         return False
-    file = getattr(getattr(kernel, "_cache", None), "_cache_file", None)
+    file: Any = getattr(getattr(kernel, "_cache", None), "_cache_file", None)
     if not hasattr(file, "_load_index"):
         return False
     try:

@@ -4,6 +4,7 @@
 import numpy as np
 
 from sumpwright.report import palette
+from sumpwright.report.alt import dipstick_alt
 from sumpwright.report.axis import Axis
 from sumpwright.report.lettering import spread, text_width
 from sumpwright.report.svg import Drawing
@@ -19,7 +20,7 @@ def dipstick_view(result: CheckResult) -> bytes | None:
     scale = result.fill.dipstick
     if scale is None:
         return None
-    drawing = Drawing(WIDE, TALL, key="dipstick", says="Dipstick marks")
+    drawing = Drawing(WIDE, TALL, key="dipstick", says=dipstick_alt(result))
     axis = _axis(scale)
     _stick(drawing)
     _graduations(drawing, axis, scale, result.units)
@@ -28,10 +29,12 @@ def dipstick_view(result: CheckResult) -> bytes | None:
 
 
 def _axis(scale: DipstickScale) -> Axis:
-    places = [g.along_m for g in scale.graduations] + [scale.full_along_m]
-    low, high = min(places), max(*places, scale.low_end_along_m)
-    room = max(0.14 * (high - low), 0.002)
-    return Axis(low - room, max(high, low + 1e-4), FIRST, LAST)
+    """From a little over the full mark, where nobody reads on, to where the reading ends."""
+    full, end = scale.full_along_m, scale.low_end_along_m
+    low = full if scale.low_along_m is None else scale.low_along_m
+    over = max(low - full, 0.25 * (end - full), 0.002)
+    first = min([g.along_m for g in scale.graduations] + [full])
+    return Axis(max(first, full - over) - 0.2 * over, max(end, full + 1e-4), FIRST, LAST)
 
 
 def _stick(drawing: Drawing) -> None:
@@ -51,26 +54,27 @@ def _stick(drawing: Drawing) -> None:
 
 def _graduations(drawing: Drawing, axis: Axis, scale: DipstickScale, units: str) -> None:
     """A fine line for each volume, its words above where they do not crowd."""
-    places = [axis.at(g.along_m) for g in scale.graduations]
-    words = [shown(g.volume_m3, "volume", units) for g in scale.graduations]
+    shown_marks = [g for g in scale.graduations if g.along_m >= axis.low]
+    places = [axis.at(g.along_m) for g in shown_marks]
+    words = [shown(g.volume_m3, "volume", units) for g in shown_marks]
     if not places:
         return
     wide = max(text_width(w, 13.0) for w in words) + 10.0
-    rows = spread(places, wide, FIRST + 20.0, LAST - 20.0)
-    every = 1 if len(places) * wide < LAST - FIRST else 2
-    for k, (at, row, text) in enumerate(zip(places, rows, words, strict=True)):
+    every = next(n for n in (1, 2, 4, 8, 16, 10**6) if _fit(places[::n], wide))
+    rows = spread(places[::every], wide, FIRST + 0.5 * wide, LAST - 0.5 * wide)
+    for at in places:
         drawing.line((at, MIDDLE - HALF), (at, MIDDLE + 3.0), stroke=palette.INK, width=1.0)
-        if k % every == 0:
-            drawing.path(
-                [[(at, MIDDLE - HALF), (row, MIDDLE - HALF - 12.0)]],
-                stroke=palette.MUTED,
-                width=0.8,
-                closed=False,
-            )
-            drawing.text((row, MIDDLE - HALF - 17.0), text, size=13, anchor="middle")
+    for at, row, text in zip(places[::every], rows, words[::every], strict=True):
+        leader = [(at, MIDDLE - HALF), (row, MIDDLE - HALF - 12.0)]
+        drawing.path([leader], stroke=palette.MUTED, width=0.8, closed=False)
+        drawing.text((row, MIDDLE - HALF - 17.0), text, size=13, anchor="middle")
     drawing.text(
         (FIRST, 26.0), "Oil standing in the pan, cold, on level ground", size=13, fill=palette.MUTED
     )
+
+
+def _fit(places: list[float], wide: float) -> bool:
+    return len(places) * wide < LAST - FIRST
 
 
 def _marks(drawing: Drawing, axis: Axis, scale: DipstickScale, units: str) -> None:

@@ -15,11 +15,11 @@ Picture = Callable[[CheckResult, Scene], bytes | None]
 
 
 def _turn(result: CheckResult, scene: Scene) -> bytes | None:
-    return limit_view(scene, ("left", "right"), "turn") if result.hold else None
+    return limit_view(result, scene, ("left", "right"), "turn") if result.hold else None
 
 
 def _brake(result: CheckResult, scene: Scene) -> bytes | None:
-    return limit_view(scene, ("brake", "accelerate"), "brake") if result.hold else None
+    return limit_view(result, scene, ("brake", "accelerate"), "brake") if result.hold else None
 
 
 PICTURES: dict[str, Picture] = {

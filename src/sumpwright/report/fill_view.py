@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sumpwright.report import palette
+from sumpwright.report.alt import fill_alt
 from sumpwright.report.axis import Axis, round_step, tick_text, ticks
 from sumpwright.report.lettering import spread
 from sumpwright.report.svg import Drawing
@@ -31,7 +32,7 @@ def fill_view(result: CheckResult) -> bytes:
     pans = [fill] if fill.stock is None else [fill, fill.stock]
     x = _volume_axis(pans, units)
     y = _height_axis(pans, units)
-    drawing = Drawing(WIDE, TALL, key="fill", says="Oil height over volume")
+    drawing = Drawing(WIDE, TALL, key="fill", says=fill_alt(result))
     _frame(drawing, x, y, units)
     if fill.crank_gap_m is not None:
         _crank_line(drawing, y, fill, units)

@@ -5,6 +5,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.report import palette
+from sumpwright.report.alt import hold_alt
 from sumpwright.report.limit import WAYS, limit_number
 from sumpwright.report.svg import Drawing
 from sumpwright.studies.result import CheckResult, PanHold
@@ -22,13 +23,13 @@ def hold_view(result: CheckResult) -> bytes | None:
     if hold is None:
         return None
     end = max(hold.magnitudes_g)
-    drawing = Drawing(WIDE, TALL, key="hold", says="Static hold in g, all round, seen from above")
+    drawing = Drawing(WIDE, TALL, key="hold", says=hold_alt(result))
     _rings(drawing, end)
     _round(drawing, hold.directions_deg, hold.rail_limit_g, end, palette.OIL_LINE, 1.2, (2.0, 3.0))
     if hold.stock is not None:
         _pan(drawing, hold.stock, end, stock=True)
     _pan(drawing, hold, end, stock=False)
-    _ring_words(drawing, end)
+    _ring_words(drawing, hold, end)
     _words(drawing)
     _numbers(drawing, hold, end)
     return drawing.svg()
@@ -50,11 +51,25 @@ def _rings(drawing: Drawing, end: float) -> None:
         drawing.dot(MIDDLE.tolist(), RADIUS * k / 4.0, stroke=palette.RULE, width=0.8)
 
 
-def _ring_words(drawing: Drawing, end: float) -> None:
-    for k in (1, 2, 3, 4):
-        x, y = _at(315.0, end * k / 4.0, end)
-        text = f"{end * k / 4.0:.2f}".removesuffix("0") + (" g" if k == 4 else "")
-        drawing.text((x + 3.0, y - 2.0), text, size=12, fill=palette.MUTED, halo=True)
+def _ring_words(drawing: Drawing, hold: PanHold, end: float) -> None:
+    """The rings' g along the diagonal where fewest lines are in the way."""
+    rings = end * np.arange(1, 5) / 4.0
+    pans = [hold] if hold.stock is None else [hold, hold.stock]
+    lines = [(p.directions_deg, p.limit_g) for p in pans]
+    lines.append((hold.directions_deg, hold.rail_limit_g))
+
+    def room(direction: float) -> float:
+        here = [float(np.interp(direction, d, g, period=360.0)) for d, g in lines]
+        return float(min(abs(g + 0.05 * end - ring) for g in here for ring in rings[:3]))
+
+    best = max((315.0, 45.0, 225.0, 135.0), key=room)
+    for k, g in enumerate(rings.tolist()):
+        x, y = _at(best, g, end)
+        text = f"{g:.2f}".removesuffix("0") + (" g" if k == 3 else "")
+        right, low = best > 180.0, 90.0 < best < 270.0
+        place = (x + (4.0 if right else -4.0), y + (13.0 if low else -3.0))
+        anchor = "start" if right else "end"
+        drawing.text(place, text, size=12, fill=palette.MUTED, halo=True, anchor=anchor)
 
 
 def _round(

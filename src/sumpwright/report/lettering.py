@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The report's letters: how wide words are, and how labels keep off one another."""
 
+import re
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +11,8 @@ if TYPE_CHECKING:
 
 FONT_FOLDER = Path(__file__).parent / "font"
 FAMILY = "Sumpwright Sans, Helvetica Neue, Helvetica, Arial, Liberation Sans, sans-serif"
-"""First for the PDF, which carries it; browsers take a later one, all of them about as wide."""
+"""First for the PDF, which carries it; browsers take a later one, none of them wider."""
+_BREAK = re.compile(r"\s+(?!(?<=\d\s)(?:mm|in|L|qt|g)\b)")
 
 
 @cache
@@ -27,40 +29,44 @@ def text_width(words: str, size: float, bold: bool = False) -> float:
     return float(_font(bold).getlength(words)) * size / 100.0
 
 
+def stacked(places: list[float], sizes: list[float], low: float, high: float) -> list[float]:
+    """Middles of boxes `sizes` tall, moved as little as needed to lie clear within `low` to `high`.
+
+    Their order is kept; boxes that together are taller than the room run out of it below.
+    """
+    order = sorted(range(len(places)), key=places.__getitem__)
+    groups: list[tuple[float, int]] = []  # where its first box would start, how many it holds
+    starts, depth = {}, 0.0
+    for k in order:
+        starts[k] = depth
+        start, count = places[k] - depth - 0.5 * sizes[k], 1
+        depth += sizes[k]
+        while groups and start < groups[-1][0]:
+            before, held = groups.pop()
+            start, count = (start * count + before * held) / (count + held), count + held
+        groups.append((start, count))
+    last = max(high - depth, low)
+    tops = [min(max(start, low), last) for start, count in groups for _ in range(count)]
+    middles = [0.0] * len(places)
+    for k, top in zip(order, tops, strict=True):
+        middles[k] = top + starts[k] + 0.5 * sizes[k]
+    return middles
+
+
 def spread(places: list[float], apart: float, low: float, high: float) -> list[float]:
     """`places` moved as little as needed to be `apart` and within `low` to `high`, order kept.
 
     Where they do not all fit, they are set evenly from `low` to `high`.
     """
-    order = sorted(range(len(places)), key=places.__getitem__)
-    if len(places) > 1 and apart * (len(places) - 1) > high - low:
-        apart = (high - low) / (len(places) - 1)
-    groups: list[tuple[float, int]] = []  # middle of the group, how many it holds
-    for k in order:
-        middle, count = places[k], 1
-        middle = _kept(middle, count, apart, low, high)
-        while groups and middle - groups[-1][0] < apart * (count + groups[-1][1]) / 2.0 - 1e-9:
-            before, held = groups.pop()
-            middle = (middle * count + before * held) / (count + held)
-            count += held
-            middle = _kept(middle, count, apart, low, high)
-        groups.append((middle, count))
-    spots = [m + apart * (i - (n - 1) / 2.0) for m, n in groups for i in range(n)]
-    placed = [0.0] * len(places)
-    for k, spot in zip(order, spots, strict=True):
-        placed[k] = spot
-    return placed
-
-
-def _kept(middle: float, count: int, apart: float, low: float, high: float) -> float:
-    half = apart * (count - 1) / 2.0
-    return min(max(middle, low + half), high - half)
+    if len(places) > 1:
+        apart = min(apart, (high - low) / (len(places) - 1))
+    return stacked(places, [apart] * len(places), low - 0.5 * apart, high + 0.5 * apart)
 
 
 def wrapped(words: str, size: float, width: float, bold: bool = False) -> list[str]:
-    """`words` in lines no wider than `width`, broken at spaces."""
+    """`words` in lines no wider than `width`, broken at spaces, a number kept with its unit."""
     lines: list[str] = []
-    for word in words.split():
+    for word in _BREAK.split(words.strip()):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, size, bold) <= width:
             lines[-1] = longer

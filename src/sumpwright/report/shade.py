@@ -12,6 +12,7 @@ from sumpwright.report import raster
 from sumpwright.report.palette import rgb
 
 Floats = NDArray[np.float64]
+Pixels = NDArray[np.uint8]
 
 FINE = 2
 """Samples across one element of the finished picture."""
@@ -116,18 +117,24 @@ class Layer:
         depth = self.depth if before is None else np.maximum(self.depth, before.depth)
         raster.trace_lines(ends.astype(np.float32), depth, 3.0, FINE, self.ink)
 
-    def lay_flat(self, corners: Floats, colour: str) -> None:
-        """Paint triangles (m, 3, 3) [m] without regard to what is before or behind."""
-        seen = self.view.seen(corners)[..., :2]
-        raster.fill_flat(seen.astype(np.float32), np.array(rgb(colour), np.float32), self.rgb)
+
+def blank(view: Camera) -> Pixels:
+    """(h, w, 3) white paper."""
+    return np.full((view.height, view.width, 3), 255, dtype=np.uint8)
 
 
-def picture(ground: Layer, pan: Layer, bodies: Layer) -> NDArray[np.uint8]:
+def lay_flat(paper: Pixels, view: Camera, corners: Floats, colour: str) -> None:
+    """Paint triangles (m, 3, 3) [m] on `paper` without regard to what is before or behind."""
+    seen = view.seen(corners)[..., :2]
+    raster.fill_flat(seen.astype(np.float32), np.array(rgb(colour), np.float32), paper)
+
+
+def picture(ground: Pixels, pan: Layer, bodies: Layer) -> Pixels:
     """(h, w, 3) the layers put together, smoothed."""
     view = pan.view
     out = np.zeros((view.height // FINE, view.width // FINE, 3), dtype=np.uint8)
     raster.develop(
-        ground.rgb,
+        ground,
         pan.depth,
         pan.rgb,
         pan.ink,
@@ -141,7 +148,7 @@ def picture(ground: Layer, pan: Layer, bodies: Layer) -> NDArray[np.uint8]:
     return out
 
 
-def png_of(pixels: NDArray[np.uint8]) -> bytes:
+def png_of(pixels: Pixels) -> bytes:
     """A bitmap as PNG."""
     from PIL import Image
 

@@ -39,6 +39,15 @@ def _style(
     return text
 
 
+def _path(loops: Iterable[ArrayLike], *, closed: bool) -> str:
+    strokes = []
+    for loop in loops:
+        points = [f"{number(x)} {number(y)}" for x, y in np.asarray(loop, dtype=float)]
+        if points:
+            strokes.append("M" + "L".join(points) + ("Z" if closed else ""))
+    return "".join(strokes)
+
+
 class Drawing:
     """One picture; `key` keeps its inner names apart from other pictures on the same page."""
 
@@ -59,14 +68,9 @@ class Drawing:
         closed: bool = True,
     ) -> None:
         """Polygons with holes by their turning sense, or open lines."""
-        strokes = []
-        for loop in loops:
-            points = [f"{number(x)} {number(y)}" for x, y in np.asarray(loop, dtype=float)]
-            if points:
-                strokes.append("M" + "L".join(points) + ("Z" if closed else ""))
-        if strokes:
+        if strokes := _path(loops, closed=closed):
             style = _style(fill, stroke, width, dash, opacity)
-            self._parts.append(f'<path d="{"".join(strokes)}"{style}/>')
+            self._parts.append(f'<path d="{strokes}"{style}/>')
 
     def line(
         self,
@@ -164,10 +168,16 @@ class Drawing:
 
     def clip(self, x: float, y: float, width: float, height: float) -> None:
         """Show only what falls in this box, until `unclip`."""
+        size = f'width="{number(width)}" height="{number(height)}"'
+        self._clip(f'<rect x="{number(x)}" y="{number(y)}" {size}/>')
+
+    def clip_to(self, loops: Iterable[ArrayLike]) -> None:
+        """Show only what falls inside these polygons, until `unclip`."""
+        self._clip(f'<path d="{_path(loops, closed=True)}"/>')
+
+    def _clip(self, shape: str) -> None:
         self._clips += 1
         name = f"{self.key}-clip-{self._clips}"
-        size = f'width="{number(width)}" height="{number(height)}"'
-        shape = f'<rect x="{number(x)}" y="{number(y)}" {size}/>'
         self._parts.append(f'<clipPath id="{name}">{shape}</clipPath>')
         self._parts.append(f'<g clip-path="url(#{name})">')
 
