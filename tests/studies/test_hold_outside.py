@@ -12,13 +12,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sumpwright.geometry.mesh import Mesh
 from sumpwright.job.load import load_job
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.check import check
 from sumpwright.studies.result import PanFill, PanHold
 from tests.studies.box_job import box_job
 from tests.studies.outside import LITRE, MM, Outside, up_in_turn, up_on_slope
+from tests.studies.rough_pan import rough_pan
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NEAR = {"abs": 2e-8}  # m; 7e-6 mm of the circle's points, and a hair under the opening
@@ -52,25 +52,6 @@ def case_of(folder: Path, which: str) -> Case:
     assert hold is not None
     low = None if fill.low_m3 is None else fill.low_m3 * LITRE
     return Case(fill, hold, Outside(job, pan, body.cavity, fill.full_m3 * LITRE, low))
-
-
-def rough_pan(rng: np.random.Generator) -> Mesh:
-    """Three wells and two kick-outs under the rail [m], one body with a flat top at z = 0."""
-    import manifold3d as m3
-
-    body = m3.Manifold.cube((260.0, 180.0, 50.0)).translate((0.0, -90.0, -50.0))
-    for _ in range(3):  # wells of different floors
-        size = rng.uniform((60, 50, 60), (160, 120, 120))
-        at = rng.uniform((0, -90, 0), (260 - size[0], 90 - size[1], 0))
-        body += m3.Manifold.cube(size.tolist()).translate((at[0], at[1], -size[2]))
-    for side in (-1.0, 1.0):  # kick-outs wider than the rail, their roofs under it
-        size = rng.uniform((80, 60, 20), (200, 120, 35))
-        at = rng.uniform(0, 260 - size[0])
-        y = 90 - 20 if side > 0 else -90 + 20 - size[1]
-        body += m3.Manifold.cube(size.tolist()).translate((at, y, -48.0))
-    found = body.to_mesh64()
-    assert body.status() == m3.Error.NoError
-    return Mesh(np.asarray(found.vert_properties)[:, :3] / MM, np.asarray(found.tri_verts))
 
 
 def rough_job(folder: Path, seed: int) -> Path:
