@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from sumpwright.geometry.crank_sweep import CrankSweep
 from sumpwright.geometry.frame import Pose
@@ -19,7 +20,7 @@ from sumpwright.geometry.rim import Rim
 from sumpwright.job.model import Job
 from sumpwright.studies.bodies import Bodies, PanBodies
 from sumpwright.studies.check import check
-from sumpwright.studies.hold import hold
+from sumpwright.studies.hold import hold, situation
 from sumpwright.studies.result import CheckResult, PanHold
 from tests.studies.box_job import box_job, box_mesh
 from tests.studies.rough_pan import rough_pan
@@ -42,7 +43,7 @@ class Setup:
     size: float = 1.0
     pose: Pose = field(default_factory=Pose)
 
-    def hold(self) -> PanHold:
+    def parts(self) -> tuple[Job, Bodies]:
         rim = Rim.circle(self.centre, self.facing, radius=0.015 * self.size)
         body = PanBodies("new", "pan", self.pan, self.pan, None, rim)
         sweep = CrankSweep.between(*self.crank, radius=0.05 * self.size)
@@ -59,7 +60,10 @@ class Setup:
                 },
             }
         )
-        found = hold(job, Bodies(body, None, (), sweep, self.pose, ()))
+        return job, Bodies(body, None, (), sweep, self.pose, ())
+
+    def hold(self) -> PanHold:
+        found = hold(*self.parts())
         assert found is not None
         return found
 
@@ -169,6 +173,30 @@ def test_the_place_of_the_origin_does_not_count(
         crank=here.crank + by,
     )
     assert_same(here.hold(), there.hold())
+
+
+def test_a_pickup_that_uncovers_between_two_grid_steps_is_found() -> None:
+    # a rough pan in which one direction's cover falls, has its low point between 0.15 and 0.2 g,
+    # and rises again; the oil is measured out so that the low point is 10 um under the demand. The
+    # grid alone would say 0.44 g
+    here, angle = setup_of(35), np.radians(295.0)
+    sizes = np.linspace(0.0, 0.3, 3001)
+    gravity = np.stack(
+        [-sizes * np.cos(angle), -sizes * np.sin(angle), np.full(len(sizes), -1.0)], axis=1
+    )
+
+    def cover(litres: float) -> np.ndarray:
+        job, bodies = replace(here, litres=litres, flow=4.0).parts()
+        situated = situation(job, bodies, job.new, bodies.new)
+        assert situated is not None
+        return situated.cover(gravity)
+
+    litres = float(brentq(lambda x: cover(x).min() + 10e-6, 2.3, 2.8))
+    found = cover(litres)
+    assert (found[::500] > 0.0).all(), "on the grid of 0.05 g the pickup is always covered"
+    first = float(sizes[(found < 0.0).argmax()])
+    held = replace(here, litres=litres, flow=4.0).hold()
+    assert held.limit_g[59] == pytest.approx(first, abs=1e-4)  # the step of `sizes`
 
 
 JOB = """\
