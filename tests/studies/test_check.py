@@ -117,3 +117,22 @@ def test_a_limit_of_ones_own_replaces_the_stock_pans(tmp_path: Path) -> None:
     assert "crank_gap" not in lines
     assert lines["capacity"].state == "not met"
     assert lines["capacity"].margin == pytest.approx(-0.5e-3, rel=1e-9)
+
+
+def test_a_source_says_where_the_limit_comes_from(answer: dict) -> None:
+    lines = {line["id"]: line["source"] for line in answer["requirements"]}
+    assert lines["capacity"] == "limit: the stock pan's own"
+    assert lines["hold_left"] == "[Lubin-Springer-1967] draw-down; limit: the stock pan's own"
+    assert lines["crank_gap"] == "limit: common practice, no source (15 to 25 mm)"
+    assert lines["clearance.beam"] == "limit: common practice, no source"
+
+
+def test_a_limit_that_somebody_typed_is_the_job_files(tmp_path: Path) -> None:
+    typed = FULL.replace("guard: true", "guard: true, clearance: 30 mm")
+    limits = "requirements: {ground: 120 mm, hold_left: 0.4 g}\n"
+    result = check(box_job(tmp_path, typed + limits, stock=STOCK, beam=BEAM))
+    lines = {line.id: line.source for line in result.requirements}
+    assert lines["ground"] == "limit: the job file"
+    assert lines["hold_left"] == "[Lubin-Springer-1967] draw-down; limit: the job file"
+    assert lines["clearance.beam"] == "limit: the job file"
+    assert lines["ground_at_bump"] == "limit: common practice, no source"

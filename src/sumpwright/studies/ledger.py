@@ -14,10 +14,10 @@ SI_UNIT = {"length": "m", "volume": "m3", "acceleration": "g", "angle": "deg"}
 
 def ledger(evidence: Evidence) -> tuple[Requirement, ...]:
     """Every requirement that the job has not turned off, in the order of the work."""
-    return tuple(_line(rule, rule.judge(evidence)) for rule in _rules(evidence))
+    return tuple(_line(r, r.judge(evidence), r.origin(evidence.job)) for r in _rules(evidence))
 
 
-def _line(rule: Rule, answer: Answer) -> Requirement:
+def _line(rule: Rule, answer: Answer, source: str) -> Requirement:
     judged = isinstance(answer, Judged)
     margin = answer.value - answer.limit if isinstance(answer, Judged) else None
     state: State = "not judged" if margin is None else "met" if margin >= 0.0 else "not met"
@@ -29,7 +29,7 @@ def _line(rule: Rule, answer: Answer) -> Requirement:
         margin=margin,
         unit=SI_UNIT[rule.kind],
         kind=rule.kind,
-        source=rule.source,
+        source=source,
         state=state,
         formula=rule.formula if judged else "",
         reason=answer.reason,

@@ -49,8 +49,25 @@ class Rule:
     statement: str
     kind: str
     source: str
+    """Of the formula; empty where it is plain geometry."""
     formula: str
     judge: Judge
+    practice: str = PRACTICE
+    """Where the limit comes from when nobody typed one."""
+    typed: bool = False
+    """The limit was typed elsewhere than under `requirements`."""
+    key: str = ""
+    """The limit's key under `requirements`, where it is not `id`."""
+
+    def origin(self, job: Job) -> str:
+        """Where the formula and the limit come from."""
+        key, limits = self.key or self.id, job.requirements
+        limit = self.practice
+        if self.typed or key in limits.model_fields_set:
+            limit = "the job file"
+        if not self.typed and getattr(limits, key) == "stock":
+            limit = "the stock pan's own"
+        return "; ".join(filter(None, (self.source, f"limit: {limit}")))
 
 
 def number(limit: float | str) -> float:

@@ -12,7 +12,7 @@ def fill_rules() -> Iterator[Rule]:
         "capacity",
         "The pan holds the oil asked for, crank gap kept",
         "volume",
-        PRACTICE,
+        "",
         "volume below the highest hot level that keeps the crank gap and the rail, at cold density",
         _capacity,
     )
@@ -20,9 +20,10 @@ def fill_rules() -> Iterator[Rule]:
         "crank_gap",
         "Oil at rest, hot, stays clear of the crank sweep",
         "length",
-        PRACTICE + " (15 to 25 mm)",
+        "",
         "lowest point of the sweep along up, less the hot surface at the full mark",
         _crank_gap,
+        practice=PRACTICE + " (15 to 25 mm)",
     )
 
 

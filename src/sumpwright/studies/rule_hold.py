@@ -5,10 +5,10 @@ from collections.abc import Iterator
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.studies.assumption import NOTEWORTHY
-from sumpwright.studies.rule import PRACTICE, Answer, Evidence, Judge, Judged, Rule, Unjudged
+from sumpwright.studies.rule import Answer, Evidence, Judge, Judged, Rule, Unjudged
 from sumpwright.units import shown
 
-DRAWDOWN = "[Lubin-Springer-1967] draw-down; limit: common practice, no source"
+DRAWDOWN = "[Lubin-Springer-1967] draw-down"
 _TURNS = (
     ("left", "in a left turn"),
     ("right", "in a right turn"),
@@ -24,7 +24,10 @@ _SLOPES = (
 
 def hold_rules() -> Iterator[Rule]:
     """Static hold each way, the slopes, and the targets that only oil in motion can answer."""
-    static = "largest steady g with the rim below the exact surface by the draw-down height"
+    static = (
+        "largest steady g with the rim below the exact surface by the draw-down height; "
+        "oil hot, at the full mark, less what the engine holds up"
+    )
     for way, words in _TURNS:
         yield Rule(
             f"hold_{way}",
@@ -48,7 +51,7 @@ def hold_rules() -> Iterator[Rule]:
             f"target_{way}",
             f"The pickup stays covered {words} at the target g, in motion",
             "acceleration",
-            PRACTICE,
+            "",
             "",
             _target_judge(way),
         )

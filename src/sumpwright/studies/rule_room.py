@@ -22,16 +22,19 @@ def room_rules(evidence: Evidence) -> Iterator[Rule]:
     """A gap for each obstacle that asks for one, then the guard and the ground."""
     found = evidence.clearance
     if found is None or not found.obstacles:
-        yield Rule(
-            "clearance", "The pan clears what is round it", "length", PRACTICE, GAP, _no_obstacles
-        )
+        yield Rule("clearance", "The pan clears what is round it", "length", "", GAP, _no_obstacles)
     else:
-        yield from (_gap_rule(gap) for gap in found.obstacles if gap.needed_m is not None)
+        own = {o.name for o in evidence.job.obstacles if o.clearance is not None}
+        yield from (
+            _gap_rule(gap, typed=gap.obstacle in own)
+            for gap in found.obstacles
+            if gap.needed_m is not None
+        )
     yield Rule(
         "guard",
         "The crossmember hangs lower than the pan",
         "length",
-        PRACTICE,
+        "",
         "lowest point of the pan less lowest point of the guard, lowest case of movement",
         _guard,
     )
@@ -39,28 +42,31 @@ def room_rules(evidence: Evidence) -> Iterator[Rule]:
         "ground",
         "The pan clears the ground at ride height",
         "length",
-        PRACTICE + "; local rules go first",
+        "",
         "lowest point of the pan over z = 0, lowest case of movement",
         _ground,
+        practice=PRACTICE + "; local rules go first",
     )
     yield Rule(
         "ground_at_bump",
         "The pan clears the ground at full bump",
         "length",
-        PRACTICE,
+        "",
         "lowest point of the pan over z = 0, less the bump travel",
         _ground_at_bump,
     )
 
 
-def _gap_rule(gap: ObstacleGap) -> Rule:
+def _gap_rule(gap: ObstacleGap, *, typed: bool) -> Rule:
     return Rule(
         f"clearance.{_slug(gap.obstacle)}",
         f"The pan clears the {gap.obstacle}",
         "length",
-        PRACTICE,
+        "",
         GAP,
         _gap_judge(gap),
+        typed=typed,
+        key="clearance",
     )
 
 
