@@ -5,8 +5,9 @@ Car frame, ISO 8855: x forward, y left, z up, z = 0 on the ground. Right-hand ro
 roll lowers the right side, positive pitch lowers the nose, positive yaw turns left.
 
 Engine frame: same axes for an in-line installation; x = 0 at the rear face of the block, y = 0 on
-the crank centreline, z = 0 at the pan rail. `Pose` takes one to the other; its roll and pitch are the
-engine's own, after the yaw: across the car, pitch lowers the crank's front end and not the nose.
+the crank centreline, z = 0 at the pan rail. `Pose` takes one to the other; its roll and pitch are
+the engine's own, after the yaw: in a transverse engine pitch lowers the engine's front end, which
+is a side of the car, and roll lowers a side of the engine, which is the car's nose or tail.
 
 Accelerations are the body's, in car axes: a left-hand turn accelerates the car toward +y and the
 oil goes to -y. Directions are angles from +x toward +y: 0 accelerate, 90 left turn, 180 brake,
