@@ -5,6 +5,7 @@ A chord polygon of a circle lies inside it, so a cylinder comes out smaller by w
 out of the circle; n comes from the tolerance, for a side's sagitta is R (1 - cos(pi / n)).
 """
 
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -248,3 +249,20 @@ def test_the_kernels_own_cut_agrees_with_closed_forms(tmp_path: Path) -> None:
     ball = save(tmp_path / "s.step", BRepPrimAPI_MakeSphere(50).Shape())
     cap = np.pi * 0.02**2 * (3 * 0.05 - 0.02) / 3
     np.testing.assert_allclose(kernel_volume_below(ball, [0, 0.6, 0.8], -0.03), cap, rtol=1e-9)
+
+
+def test_says_which_system_library_the_kernel_lacks(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Missing:
+        def find_spec(self, name: str, *_: object) -> None:
+            if name == "OCP" or name.startswith("OCP."):
+                raise ImportError("libGL.so.1: cannot open shared object file")
+
+    for name in [n for n in sys.modules if n == "OCP" or n.startswith("OCP.")]:
+        monkeypatch.delitem(sys.modules, name)
+    monkeypatch.setattr(sys, "meta_path", [Missing(), *sys.meta_path])
+    path = tmp_path / "pan.step"
+    path.write_text("ISO-10303-21;")
+    with pytest.raises(InputError, match=r"GEO-234(.|\n)*libGL.so.1(.|\n)*apt-get install libgl1"):
+        read_step(path)

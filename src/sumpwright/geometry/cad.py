@@ -70,12 +70,12 @@ def read_step(path: Path, *, tolerance: float = TOLERANCE, angle: float = ANGLE)
     ------
     InputError
         GEO-207 too many triangles, GEO-230 not readable, GEO-231 no solids, GEO-232 a solid that
-        the kernel cannot turn into triangles.
+        the kernel cannot turn into triangles, GEO-234 the kernel lacks a system library.
     """
+    _wake(path)
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
     from OCP.TopAbs import TopAbs_ShapeEnum as Kind
 
-    _silence()
     shape, units = _shape(path)
     solids = list(_parts(shape, Kind.TopAbs_SOLID))
     loose = len(list(_parts(shape, Kind.TopAbs_FACE, outside=Kind.TopAbs_SOLID)))
@@ -173,10 +173,13 @@ def _face_mesh(face: Any) -> Mesh | None:
     return mesh.flipped() if turned != bool(move.IsNegative()) else mesh
 
 
-def _silence() -> None:
-    """Take the kernel's printers away; what it has to say reaches the person as a `Problem`."""
-    from OCP.Message import Message
-
+def _wake(path: Path) -> None:
+    """Load the kernel and take its printers away; what it has to say reaches the person as a
+    `Problem`, also that a bare server lacks the graphics library it is linked against."""
+    try:
+        from OCP.Message import Message
+    except ImportError as err:
+        raise _no_kernel(path, str(err)) from err
     Message.DefaultMessenger_s().ChangePrinters().Clear()
 
 
@@ -185,6 +188,16 @@ def _left_out(loose: int) -> tuple[Finding, ...]:
         return ()
     found = f"{counted(loose, 'face')} of no solid left out"
     return (Finding("GEO-233", "beside the solids", found, "", "note"),)
+
+
+def _no_kernel(path: Path, why: str) -> InputError:
+    return bad_file(
+        "GEO-234",
+        path,
+        found=f"a STEP file, and a CAD kernel that does not start here: {why}",
+        needed="the system libraries that the kernel is linked against, libGL above all",
+        do="on Debian or Ubuntu `apt-get install libgl1`; or give the body as STL, PLY or 3MF",
+    )
 
 
 def _unreadable(path: Path, why: str) -> InputError:
