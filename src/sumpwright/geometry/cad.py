@@ -174,12 +174,17 @@ def _face_mesh(face: Any) -> Mesh | None:
 
 
 def _wake(path: Path) -> None:
-    """Load the kernel and take its printers away; what it has to say reaches the person as a
-    `Problem`, also that a bare server lacks the graphics library it is linked against."""
+    """Load the kernel, silent; a bare server lacks the graphics library it is linked against."""
     try:
-        from OCP.Message import Message
+        _silence()
     except ImportError as err:
         raise _no_kernel(path, str(err)) from err
+
+
+def _silence() -> None:
+    """Take the kernel's printers away; what it has to say reaches the person as a `Problem`."""
+    from OCP.Message import Message
+
     Message.DefaultMessenger_s().ChangePrinters().Clear()
 
 
