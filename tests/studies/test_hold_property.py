@@ -189,7 +189,7 @@ def test_a_pickup_that_uncovers_between_two_grid_steps_is_found() -> None:
         job, bodies = replace(here, litres=litres, flow=4.0).parts()
         situated = situation(job, bodies, job.new, bodies.new)
         assert situated is not None
-        return situated.cover(gravity)
+        return situated.cover(*situated.surfaces(gravity))
 
     litres = float(brentq(lambda x: cover(x).min() + 10e-6, 2.3, 2.8))
     found = cover(litres)

@@ -69,13 +69,8 @@ class Situation:
         height = levels_of(self.pan.level, up, self.oil).height
         return up, height, np.asarray(np.linalg.norm(gravity, axis=-1))
 
-    def cover(self, gravity: Floats) -> Floats:
-        """Oil over the rim's highest point less the draw-down height (k,) [m]."""
-        up, height, size = self.surfaces(gravity)
-        return self.cover_under(up, height, size)
-
-    def cover_under(self, up: Floats, height: Floats, size: Floats) -> Floats:
-        """As `cover`, for surfaces already found."""
+    def cover(self, up: Floats, height: Floats, size: Floats) -> Floats:
+        """Oil over the rim's highest point less the draw-down height (k,) [m], of `surfaces`."""
         assert self.pan.rim is not None
         return np.asarray(height - self.pan.rim.highest_height(up) - self.drawdown(size))
 
@@ -124,7 +119,7 @@ def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | 
     if here is None or state is None:
         return None
     up, height, size = here.surfaces(_grid_gravity())
-    cover = here.cover_under(up, height, size)[GRID]
+    cover = here.cover(up, height, size)[GRID]
     limit, held = _limits(here, DIRECTIONS, MAGNITUDES, cover, _turning)
     toward = {way: float(limit[np.argmin(abs(DIRECTIONS - way))]) for way in WAYS}
     nose, left, tail, right = _slope_limits(here)
