@@ -3,8 +3,8 @@
 
 Peers: for the gap, the collision library over all triangles; for the field, trimesh's exact nearest
 point over all triangles, on a sample of the pan's corners and scaled up, because the whole takes it
-twenty minutes or more. Their answers must be ours. The gap starts from the field's distances, which colouring
-needs anyway; for a gap alone that saves nothing.
+twenty minutes or more. Their answers must be ours. The gap starts from the field's distances, which
+colouring needs anyway; for a gap alone that saves nothing.
 """
 
 from collections.abc import Callable
