@@ -62,6 +62,20 @@ def test_limits_of_a_box_are_those_of_the_wedge(tmp_path: Path) -> None:
     assert hold.accelerate_g == pytest.approx(limit(LENGTH), abs=GRID)
 
 
+def test_the_mouth_stands_off_the_floor_by_what_can_be_read_off(tmp_path: Path) -> None:
+    hold = hold_of(tmp_path / "a", with_pickup() + TALL)
+    assert hold.floor_gap_m == pytest.approx(RISE, rel=1e-12)
+    # tipped by 3-4-5 with its low edge 3 mm nearer: 7 mm down, along an axis 0.8 from straight
+    tipped = "  pickup: {centre: [150 mm, 0 mm, -90 mm], diameter: 10 mm, facing: [0.6, 0, -0.8]}\n"
+    hold = hold_of(tmp_path / "b", with_pickup(pickup=tipped) + TALL)
+    # 24 points round the rim: the lowest is among them
+    assert hold.floor_gap_m == pytest.approx(0.007 / 0.8, rel=1e-9)
+    sideways = "  pickup: {centre: [150 mm, 0 mm, -90 mm], diameter: 10 mm, facing: [1, 0, 0]}\n"
+    result = check(box_job(tmp_path / "c", with_pickup(pickup=sideways) + TALL))
+    line = {r.id: r for r in result.requirements}["floor_gap"]
+    assert (line.state, line.reason) == ("not judged", "needs a mouth that faces down")
+
+
 def test_flow_takes_its_draw_down_along_effective_gravity(tmp_path: Path) -> None:
     flow = TALL + "  flow: [{rpm: 0 rpm, flow: 0 L/min}, {rpm: 6000 rpm, flow: 40 L/min}]\n"
     hold = hold_of(tmp_path, with_pickup() + flow)

@@ -152,7 +152,7 @@ class Engine(Section):
     crank_sweep: CrankSweep | None = Field(None, description="What the oil must stay clear of.")
     crankcase_height: Annotated[float, quantity("m", "0 mm", "1 m")] = Field(
         0.0,
-        description="How far the crankcase walls go on straight up above the pan rail. At 0 mm "
+        description="How far the crankcase walls go on straight up above the cavity's top. At 0 mm "
         "the rail is a lid that holds the oil down, which flatters the hold.",
     )
 
@@ -165,8 +165,10 @@ class Pose(Section):
     )
     x: Coordinate = Field(0.0, description="Engine frame's origin, forward in the car.")
     y: Coordinate = Field(0.0, description="Engine frame's origin, to the left in the car.")
-    roll: Angle = Field(0.0, description="Positive lowers the right side.")
-    pitch: Angle = Field(0.0, description="Positive lowers the nose.")
+    roll: Angle = Field(
+        0.0, description="About the engine's own x; positive lowers its right side."
+    )
+    pitch: Angle = Field(0.0, description="About the engine's own y; positive lowers its front.")
     yaw: Angle = Field(0.0, description="Positive turns left; 90 deg for a transverse engine.")
 
 

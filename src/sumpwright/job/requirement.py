@@ -37,6 +37,7 @@ class Requirements(BaseModel):
     )
     ground: Gap = Field(0.100, description="Pan over the ground at ride height.")
     ground_at_bump: Gap = Field(0.040, description="Pan over the ground at full bump.")
+    floor_gap: Gap = Field(0.006, description="Pickup's mouth off the floor of the pan.")
     hold_left: HoldLimit = Field("stock", description="Static hold in a left turn.")
     hold_right: HoldLimit = Field("stock", description="Static hold in a right turn.")
     hold_brake: HoldLimit = Field("stock", description="Static hold under braking.")

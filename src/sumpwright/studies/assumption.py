@@ -3,7 +3,10 @@
 
 from collections.abc import Iterator
 
+from sumpwright.errors import RangeError
 from sumpwright.job.model import Job
+from sumpwright.oil.grade import typical_viscosity
+from sumpwright.oil.viscosity import kinematic_viscosity, viscosity_line
 from sumpwright.studies.oil_state import density_15
 from sumpwright.studies.result import Clearance, PanFill, PanHold
 from sumpwright.units import shown
@@ -52,6 +55,7 @@ def _of_oil(job: Job, filled: PanFill) -> Iterator[str]:
             f"Density at 15 °C is taken as {density_15(job):.0f} kg/m³{of_grade} "
             "(common practice, no source)."
         )
+    yield from _of_viscosity(job)
     for pan in (filled, filled.stock):
         if pan is not None and pan.hot_m3 > pan.brim_m3:
             hot, brim = (shown(v, "volume", job.units) for v in (pan.hot_m3, pan.brim_m3))
@@ -59,6 +63,28 @@ def _of_oil(job: Job, filled: PanFill) -> Iterator[str]:
                 f"{pan.name}: hot and drained back, the full fill is {hot} and stands above the "
                 f"lowest corner of the rail, up to which the pan holds {brim}."
             )
+
+
+def _of_viscosity(job: Job) -> Iterator[str]:
+    """The oil's viscosity hot and cold, so that a person sees what the job's oil is."""
+    oil, why = job.oil, ""
+    if oil.viscosity is not None:
+        first, second = oil.viscosity
+        line = viscosity_line(nu_1=first.value, t_1=first.at, nu_2=second.value, t_2=second.at)
+    elif oil.grade is not None:
+        try:
+            typical = typical_viscosity(oil.grade)
+        except RangeError:
+            return  # a winter grade alone says nothing of the oil when hot
+        line, why = typical.line, f" for the {typical.assumption}"
+    else:
+        return
+    hot, cold = (
+        f"{shown(float(kinematic_viscosity(line, t)), 'viscosity', job.units)} at "
+        f"{shown(t, 'temperature', job.units)}"
+        for t in (oil.hot, oil.cold)
+    )
+    yield f"Viscosity is {hot} and {cold} ([ASTM-D341]){why}; the static hold does not use it."
 
 
 def _of_room(job: Job, cleared: Clearance) -> Iterator[str]:

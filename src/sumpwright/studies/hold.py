@@ -27,6 +27,7 @@ from sumpwright.studies.apart import oil_apart
 from sumpwright.studies.bodies import Bodies, PanBodies
 from sumpwright.studies.first_loss import first_loss
 from sumpwright.studies.oil_state import SOLID_ANGLE, OilState, oil_state
+from sumpwright.studies.pickup import floor_gap
 from sumpwright.studies.result import LowMark, OilApart, PanHold
 
 Floats = NDArray[np.float64]
@@ -143,6 +144,7 @@ def _pan_hold(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanHold | 
         cover_m=tuple(_plain(row) for row in cover),
         cover_at_rest_m=float(cover[0, 0]),
         drawdown_at_rest_m=here.drawdown(np.array(1.0)).item(),
+        floor_gap_m=floor_gap(body),
         submergence_ratio=_risk_index(here),
         crank_limit_g=_crank_limit(here, up, height),
         rail_limit_g=_touches(here, up, height, lambda ups: (ups @ body.rail.T).min(axis=1)),

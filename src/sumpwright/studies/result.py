@@ -187,6 +187,8 @@ class PanHold:
     """Oil over the rim's highest point less the draw-down height; one row per direction."""
     cover_at_rest_m: float
     drawdown_at_rest_m: float
+    floor_gap_m: float | None
+    """From the rim of a downward mouth to the floor; None for one that faces another way."""
     submergence_ratio: float | None
     """Oil over the rim at rest to the HI 9.8 submergence: a risk index, never a verdict."""
     crank_limit_g: tuple[float, ...] | None

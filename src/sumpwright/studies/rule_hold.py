@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.studies.assumption import NOTEWORTHY
-from sumpwright.studies.rule import Answer, Evidence, Judge, Judged, Rule, Unjudged
+from sumpwright.studies.rule import Answer, Evidence, Judge, Judged, Rule, Unjudged, number
 from sumpwright.units import shown
 
 DRAWDOWN = "[Lubin-Springer-1967] draw-down"
@@ -23,7 +23,15 @@ _SLOPES = (
 
 
 def hold_rules() -> Iterator[Rule]:
-    """Static hold each way, the slopes, and the targets that only oil in motion can answer."""
+    """The mouth's gap, static hold each way, slopes, and targets that need oil in motion."""
+    yield Rule(
+        "floor_gap",
+        "The pickup's mouth stands off the floor",
+        "length",
+        "",
+        "smallest distance from the rim along the mouth's axis to the floor (6 to 12 mm is usual)",
+        _floor_gap,
+    )
     static = (
         "largest steady g with the rim below the exact surface by the draw-down height; "
         "oil hot, at the full mark, less what the engine holds up"
@@ -55,6 +63,15 @@ def hold_rules() -> Iterator[Rule]:
             "",
             _target_judge(way),
         )
+
+
+def _floor_gap(evidence: Evidence) -> Answer:
+    limit = number(evidence.job.requirements.floor_gap)
+    if evidence.hold is None:
+        return Unjudged("needs a fill and `new.pickup`", limit)
+    if evidence.hold.floor_gap_m is None:
+        return Unjudged("needs a mouth that faces down", limit)
+    return Judged(evidence.hold.floor_gap_m, limit)
 
 
 def _hold_judge(way: str) -> Judge:
