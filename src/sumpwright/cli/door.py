@@ -6,11 +6,13 @@ import json
 import os
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import asdict
 from typing import Any, ParamSpec
 
 import typer
 
+from sumpwright.cli.interrupt import Interrupt
 from sumpwright.errors import InputError, RangeError, SolveError
 
 INPUT_PROBLEM = 2
@@ -26,19 +28,42 @@ def door(command: Callable[P, None]) -> Callable[P, None]:
     @functools.wraps(command)
     def opened(*args: P.args, **kwargs: P.kwargs) -> None:
         as_json = bool(kwargs.get("as_json"))
-        try:
-            command(*args, **kwargs)
-        except InputError as err:
-            _say_problems(err, as_json)
-            raise typer.Exit(INPUT_PROBLEM) from None
-        except (RangeError, SolveError) as err:
-            _say_error(str(err), as_json)
-            raise typer.Exit(INPUT_PROBLEM) from None
-        except KeyboardInterrupt:
-            typer.echo(f"\n{STOPPED_TEXT}", err=True)
-            raise typer.Exit(STOPPED) from None
+        with Interrupt() as interrupt:
+            try:
+                command(*args, **kwargs)
+            except InputError as err:
+                say_problems(err, as_json)
+                raise typer.Exit(INPUT_PROBLEM) from None
+            except (RangeError, SolveError) as err:
+                _say_error(str(err), as_json)
+                raise typer.Exit(INPUT_PROBLEM) from None
+            except (KeyboardInterrupt, typer.Abort):  # the second: Ctrl-C at a question
+                raise _stopped() from None
+            except BrokenPipeError:
+                raise
+            except OSError as err:
+                _refused_by_the_system(err, as_json)
+                raise typer.Exit(INPUT_PROBLEM) from None
+            except Exception:
+                if not interrupt.came:
+                    raise
+                raise _stopped() from None
 
     return opened
+
+
+def _stopped() -> typer.Exit:
+    typer.echo(f"\n{STOPPED_TEXT}", err=True)
+    return typer.Exit(STOPPED)
+
+
+def _refused_by_the_system(err: OSError, as_json: bool) -> None:
+    if err.filename is None and sys.stdout is not None:  # what was said could not be written
+        with suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    what = err.filename or "reading or writing"
+    do = "see whether the disk is full or the drive is gone, then do this again"
+    _say_error(f"the system refused {what} ({err.strerror or err}); {do}", as_json)
 
 
 def json_text(answer: Any) -> str:
@@ -46,12 +71,13 @@ def json_text(answer: Any) -> str:
     return json.dumps(answer, allow_nan=False, ensure_ascii=False, indent=2)
 
 
-def _say_problems(err: InputError, as_json: bool) -> None:
+def say_problems(err: InputError, as_json: bool, end: str = "nothing was done.") -> None:
+    """Every problem, then what became of the command."""
     if as_json:
         typer.echo(json_text({"problems": [asdict(p) for p in err.problems]}))
         return
     count = len(err.problems)
-    typer.echo(f"{err}\n\n{count} problem{'s' if count > 1 else ''}; nothing was done.", err=True)
+    typer.echo(f"{err}\n\n{count} problem{'s' if count > 1 else ''}; {end}", err=True)
 
 
 def _say_error(text: str, as_json: bool) -> None:
@@ -63,4 +89,4 @@ def _say_error(text: str, as_json: bool) -> None:
 
 def stdout_takes_colour() -> bool:
     """True on a terminal whose owner has not asked for none (https://no-color.org)."""
-    return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+    return sys.stdout is not None and sys.stdout.isatty() and not os.environ.get("NO_COLOR")

@@ -7,7 +7,8 @@ from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 from pathlib import Path
 
-from sumpwright.atomic import write_atomic
+from sumpwright.atomic import write_atomic, write_problem
+from sumpwright.errors import InputError
 from sumpwright.geometry.kernel import thread_count
 from sumpwright.report.content import content_of
 from sumpwright.report.draw import PICTURES, drawn
@@ -32,7 +33,10 @@ def write_report(
     page, pdf = html_of(content, pictures), pdf_of(content, pictures, made=made)
     data = json.dumps(result.as_json(), indent=1, ensure_ascii=False, allow_nan=False) + "\n"
     said("saving the report", 0.95)
-    out.mkdir(exist_ok=True)
+    try:
+        out.mkdir(exist_ok=True)
+    except OSError as err:
+        raise InputError([write_problem(out, err)]) from err
     write_atomic(out / "result.json", data.encode("utf-8"))
     write_atomic(out / "report.html", page)
     write_atomic(out / "report.pdf", pdf)
