@@ -29,7 +29,7 @@ def write_atomic(path: Path, data: bytes, *, expected: bytes | None = None) -> N
     With `expected`, refuses where the file no longer holds those bytes: somebody else saved.
     """
     target = Path(os.path.realpath(path))  # a link stays a link; what it points to is replaced
-    _refuse_what_cannot_be_replaced(path, target)
+    refuse_protected(path)
     clear_leftovers(target)
     part = target.with_name(_part_name(target.name))
     try:
@@ -102,7 +102,9 @@ def _sync_folder(folder: Path) -> None:
         os.close(handle)
 
 
-def _refuse_what_cannot_be_replaced(path: Path, target: Path) -> None:
+def refuse_protected(path: Path) -> None:
+    """InputError where `path` is there and must not be replaced: a folder, a protected file."""
+    target = Path(os.path.realpath(path))
     if target.is_dir():
         raise InputError(
             [
@@ -139,6 +141,11 @@ def _changed_meanwhile(path: Path) -> Problem:
     )
 
 
+def _nearest_folder(path: Path) -> Path:
+    """The folder that is there and in which `path`, or a folder on the way to it, is to be."""
+    return next((p for p in path.parents if os.path.isdir(p)), path.parent)
+
+
 def _write_problem(path: Path, err: OSError) -> Problem:
     where = str(path)
     if err.errno in _FULL:
@@ -155,7 +162,7 @@ def _write_problem(path: Path, err: OSError) -> Problem:
             where,
             f"a folder that is write-protected ({err.strerror})",
             "a folder that may be written to",
-            f"allow writing in {path.parent}, or work on a copy; nothing was changed",
+            f"allow writing in {_nearest_folder(path)}, or work on a copy; nothing was changed",
         )
     return Problem(
         "SAVE-306",

@@ -11,7 +11,9 @@ from sumpwright.cli.progress import progress_shown
 
 
 def measure(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="STEP, STL, 3MF or PLY file.")],
+    file: Annotated[
+        Path, typer.Argument(metavar="FILE", readable=False, help="STEP, STL, 3MF or PLY file.")
+    ],
     unit: Annotated[
         str | None, typer.Option(metavar="UNIT", help="Of the file's numbers: mm, cm, m, in or ft.")
     ] = None,

@@ -87,8 +87,11 @@ def _accel(text: str | None, problems: list[Problem]) -> tuple[float, float, flo
 
 
 def _file(file: Path) -> list[Problem]:
-    if file.is_file():
-        return []
-    found = "a folder" if file.is_dir() else "no file of that name"
     do = "check the path"
+    try:
+        if file.is_file():
+            return []
+        found = "a folder" if file.is_dir() else "no file of that name"
+    except OSError as err:
+        found, do = f"a path that cannot be followed ({err.strerror})", "allow reading it"
     return [Problem("CLI-403", str(file), found, "a STEP, STL, 3MF or PLY file", do)]

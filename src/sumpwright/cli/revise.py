@@ -8,7 +8,7 @@ import typer
 
 
 def revise(
-    job: Annotated[Path, typer.Argument(metavar="JOB", help="The job folder.")],
+    job: Annotated[Path, typer.Argument(metavar="JOB", readable=False, help="The job folder.")],
     to: Annotated[
         str | None, typer.Option(metavar="NAME", help="Name it; else B follows A.")
     ] = None,

@@ -8,7 +8,9 @@ import typer
 
 
 def set_command(
-    job: Annotated[Path, typer.Argument(metavar="JOB", help="The job folder, or its job.yaml.")],
+    job: Annotated[
+        Path, typer.Argument(metavar="JOB", readable=False, help="The job folder, or its job.yaml.")
+    ],
     key: Annotated[
         str, typer.Argument(metavar="KEY", help="Such as oil.fill, or obstacles.rack.clearance.")
     ],

@@ -81,20 +81,22 @@ def _unusable(tree: Tree, keys: Keys, text: str, folder: Path) -> Problem | None
         needed = "a STEP, STL, 3MF or PLY file"
         do = "export the body in one of these; STEP keeps the shape and the unit"
         return Problem("JOB-122", where, text, needed, do)
-    try:
-        if path.is_file() and os.access(path, os.R_OK):
-            return None
-        found = f"{text}, which may not be read" if path.exists() else f"{text}, which is not there"
-        found = f"{text}, which is a folder" if path.is_dir() else found
-    except OSError as err:
-        found = f"{text}: {err.strerror}"
     needed = f"this file in {folder.name or 'the job folder'}"
-    return Problem("JOB-121", where, found, needed, _mend_of_missing(text, path, folder))
+    try:
+        if path.is_file():
+            if os.access(path, os.R_OK):
+                return None
+            found = f"{text}, which may not be read"
+            return Problem("JOB-121", where, found, needed, "allow reading it")
+        found = f"{text}, which is {'a folder' if path.is_dir() else 'not there'}"
+        return Problem("JOB-121", where, found, needed, _mend_of_missing(text, folder))
+    except OSError as err:
+        found = f"{text}, which cannot be looked at ({err.strerror})"
+        do = "allow reading it and the folder that it is in"
+        return Problem("JOB-121", where, found, needed, do)
 
 
-def _mend_of_missing(text: str, path: Path, folder: Path) -> str:
-    if path.is_file():
-        return "allow reading it"
+def _mend_of_missing(text: str, folder: Path) -> str:
     there = _geometry_in(folder)
     # by the file's own name: a folder in common makes no two names near
     names = {Path(t).name.lower(): t for t in reversed(there)}

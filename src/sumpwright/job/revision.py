@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from sumpwright.atomic import write_atomic, write_problem
+from sumpwright.atomic import refuse_protected, write_atomic, write_problem
 from sumpwright.errors import InputError, Problem
 from sumpwright.job.edit import with_value
 from sumpwright.job.load import LoadedJob, load_job, plain_text, read_bytes, read_job
@@ -47,6 +47,7 @@ def revise(folder: Path, next_name: str | None = None, note: str = "") -> tuple[
         raise InputError([_bad_name(name, loaded.job.revision)])
     if record_path(loaded.folder, name).exists():
         raise InputError([_name_in_use(record_path(loaded.folder, name), name)])
+    refuse_protected(loaded.path)  # before the record is written
     before = read_bytes(loaded.path)
     _keep(loaded, before, note)
     text = with_value(before.decode("utf-8"), ("revision",), name)
