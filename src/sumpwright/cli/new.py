@@ -9,14 +9,19 @@ import typer
 
 def new(
     folder: Annotated[
-        Path, typer.Argument(metavar="DIR", help="A folder that is not there yet, or empty.")
+        Path,
+        typer.Argument(
+            metavar="DIR", readable=False, help="A folder that is not there yet, or empty."
+        ),
     ],
     template: Annotated[
-        str | None, typer.Option(help="minimal: one cavity; full: every section.")
+        str | None, typer.Option(metavar="NAME", help="minimal: one cavity; full: every section.")
     ] = None,
-    units: Annotated[str | None, typer.Option(help="metric or us.")] = None,
+    units: Annotated[str | None, typer.Option(metavar="NAME", help="metric or us.")] = None,
     fill: Annotated[str | None, typer.Option(metavar="QUANTITY", help='Such as "4.6 L".')] = None,
-    name: Annotated[str | None, typer.Option(help="Of the job; else the folder's name.")] = None,
+    name: Annotated[
+        str | None, typer.Option(metavar="TEXT", help="Of the job; else the folder's name.")
+    ] = None,
     yes: Annotated[
         bool, typer.Option("--yes", "-y", help="Ask nothing; take the defaults.")
     ] = False,
@@ -26,8 +31,10 @@ def new(
     Asks for what is not given; Enter takes the default. Put your own files in geometry/ then.
     """
     from sumpwright.cli.new_question import answers_of
-    from sumpwright.job.template import new_job
+    from sumpwright.job.template import new_job, refuse_used
 
+    refuse_used(folder)  # before anything is asked
     answers = answers_of(folder, template=template, units=units, fill=fill, name=name, ask=not yes)
     path = new_job(folder, answers)
-    typer.echo(f"{path} is ready; edit it, then: sumpwright check {folder}")
+    shown = f'"{folder}"' if " " in str(folder) else folder
+    typer.echo(f"{path} is ready; edit it, then: sumpwright check {shown}")

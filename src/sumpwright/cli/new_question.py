@@ -40,11 +40,11 @@ def answers_of(
         return default if given is None else given
 
     name = answer("Name of the job", name, folder.resolve().name, _name)
-    units = answer("Units, metric or us", units, "metric", _word("--units", UNITS))
+    units = answer("Units, metric or us", units, "metric", _word("--units", UNITS)).lower()
     usual = _USUAL_FILL.get(units, "4.5 L")
     fill = answer("Oil in the pan at the full mark", fill, usual, _volume)
     words = _word("--template", TEMPLATES)
-    template = answer("Template, minimal or full", template, "minimal", words)
+    template = answer("Template, minimal or full", template, "minimal", words).lower()
     if problems:
         raise InputError(problems)
     return Answers(name=name, template=template, units=units, fill=fill.strip())
@@ -63,7 +63,9 @@ def _word(option: str, words: tuple[str, ...]) -> Test:
     def test(text: str) -> Problem | None:
         needed = " or ".join(words)
         do = f"write {needed}"
-        return None if text in words else Problem("CLI-401", option, text, needed, do)
+        if text.lower() in words:
+            return None
+        return Problem("CLI-401", option, text, needed, do)
 
     return test
 

@@ -40,7 +40,7 @@ class Answers:
 
 def new_job(folder: Path, answers: Answers) -> Path:
     """Write the job into `folder`, which is not there yet or empty; its job file's path."""
-    _refuse_used(folder)
+    refuse_used(folder)
     made: list[Path] = []
     try:
         for name, data in _files(answers).items():
@@ -96,7 +96,8 @@ def _files(answers: Answers) -> dict[str, bytes]:
     return {**files, JOB_FILE: job_text(answers).encode("utf-8")}
 
 
-def _refuse_used(folder: Path) -> None:
+def refuse_used(folder: Path) -> None:
+    """InputError unless `folder` is not there yet, or empty."""
     try:
         if folder.exists() and not folder.is_dir():
             raise InputError([_used(folder, "a file of that name")])
