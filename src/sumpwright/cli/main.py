@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The command line: one file per command, and the screen that teaches the whole tool."""
 
+import codecs
 import os
 import sys
 from typing import Any
@@ -41,6 +42,10 @@ Figures aid judgement and release nothing: prove a pan before you trust it.
 """
 
 
+_PLAIN = {"−": "-", "≥": ">=", "°": " deg", "²": "2", "³": "3", "·": "*", "×": "x", "–": "-"}
+"""Signs in what is said, for code pages that do not have them."""
+
+
 class _Screen(TyperGroup):
     """The group of commands, with its help written by hand."""
 
@@ -78,11 +83,20 @@ app.command("set", context_settings={"ignore_unknown_options": True})(door(set_c
 app.command("revise")(door(revise))
 
 
+def _plainer(error: UnicodeError) -> tuple[str, int]:
+    """Stands in for characters that an old code page does not have; a minus stays a minus."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    missing = error.object[error.start : error.end]
+    return "".join(_PLAIN.get(c, "?") for c in missing), error.end
+
+
 def run() -> None:
     """Entry point of the `sumpwright` command."""
+    codecs.register_error("plainer", _plainer)
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")  # a terminal without the degree sign still works
+            stream.reconfigure(errors="plainer")
     try:
         app(prog_name="sumpwright")
     except BrokenPipeError:  # the reader, such as `head`, has seen enough
