@@ -66,7 +66,8 @@ def _hold(name: str, left: float, right: float) -> PanHold:
         left_g=left, right_g=right, brake_g=0.25, accelerate_g=1.6,
         slope_up_deg=56.5, slope_down_deg=13.8, slope_left_deg=37.4, slope_right_deg=37.4,
         magnitudes_g=(0.0, 1.6), cover_m=((0.05, 0.01),) * 4,
-        cover_at_rest_m=0.05, drawdown_at_rest_m=0.01, submergence_ratio=0.8,
+        cover_at_rest_m=0.05, drawdown_at_rest_m=0.01, floor_gap_m=0.009,
+        submergence_ratio=0.8,
         crank_limit_g=None, rail_limit_g=(0.6, 0.7, 0.6, 0.7), low_mark=None,
     )  # fmt: skip
 
