@@ -1,10 +1,19 @@
 # SPDX-License-Identifier: Apache-2.0
 """What each picture shows, in words, for who hears the page instead of seeing it."""
 
+import re
+from html import unescape
+
 from sumpwright.report.limit import WAYS, limit_number
 from sumpwright.report.text import plain
 from sumpwright.studies.result import CheckResult, ObstacleGap, PanFill, PanHold
 from sumpwright.units import shown
+
+
+def alt_of(svg: bytes) -> str:
+    """What a picture says of itself."""
+    found = re.search(r"<title[^>]*>(.*?)</title>", svg.decode("utf-8"), re.DOTALL)
+    return unescape(found[1]) if found else ""
 
 
 def pan_alt(result: CheckResult, place: str) -> str:

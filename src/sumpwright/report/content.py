@@ -8,7 +8,8 @@ from typing import Any
 from sumpwright.report.axis import GROUND_SQUARE
 from sumpwright.report.caution import Caution, cautions
 from sumpwright.report.ledger import Failure, LedgerRow, failures, key_figures, ledger_rows
-from sumpwright.report.sheet import Table, tables
+from sumpwright.report.sheet import tables
+from sumpwright.report.table import Table
 from sumpwright.report.text import plain
 from sumpwright.studies.result import CheckResult
 from sumpwright.units import shown
@@ -35,7 +36,8 @@ class Content:
     summary: str
     note: str
     failures: tuple[Failure, ...]
-    open: tuple[str, ...]
+    open: tuple[tuple[str, tuple[str, ...]], ...]
+    """What is not judged yet: why, and the requirements it holds up."""
     key_figures: tuple[tuple[str, str, str], ...]
     """What, how much, compared with what."""
     figures: tuple[Figure, ...]
@@ -56,21 +58,22 @@ _FIGURES = (
     Figure("pan", "The new pan", ""),
     Figure("below", "The same from below", ""),
     Figure(
-        "rest",
-        "Oil at rest",
-        "Cut upright through each pickup, car on level ground, all at one scale.",
-    ),
-    Figure(
         "hold",
         "Hold, all round",
         "The largest steady acceleration at which the pickup's whole rim is still under oil. Oil "
         "in motion, doors and baffles are not in this picture.",
     ),
     Figure(
+        "rest",
+        "Oil at rest",
+        "Cut upright through each pickup, car on level ground, all at one scale. The dashed "
+        "circle or box is the crank sweep as seen from there, whole.",
+    ),
+    Figure(
         "turn",
         "Turning, at the g where the pickup uncovers",
         "Cut through each pickup, seen from behind. The oil's surface is the one at the g named "
-        "over the picture.",
+        "over the picture; a ring marks the end of the pickup that loses the oil.",
     ),
     Figure(
         "brake",
@@ -93,7 +96,7 @@ _FIGURES = (
 
 def _figures(result: CheckResult) -> tuple[Figure, ...]:
     """The pictures' words; of the pan among obstacles where there are any."""
-    figures = tuple(_with_draw_down(f, result) if f.key == "turn" else f for f in _FIGURES)
+    figures = tuple(_fitted(f, result) for f in _FIGURES)
     room = result.clearance
     if room is None or not room.obstacles:
         return figures
@@ -107,6 +110,18 @@ def _figures(result: CheckResult) -> tuple[Figure, ...]:
     first = Figure("pan", "Room round the pan", caption)
     second = Figure("below", "The same from below", "The other side, in the same colours.")
     return (first, second, *figures[2:])
+
+
+def _fitted(figure: Figure, result: CheckResult) -> Figure:
+    """A figure with what only some jobs have to be told."""
+    if figure.key == "turn":
+        return _with_draw_down(figure, result)
+    room = result.clearance
+    pans = [] if room is None else [room] if room.stock is None else [room, room.stock]
+    if figure.key == "rest" and any(o.cases[0].gap_m < 0.0 for p in pans for o in p.obstacles):
+        words = " Stripes: the pan and a part of the car would be in the same place."
+        return replace(figure, caption=figure.caption + words)
+    return figure
 
 
 def _with_draw_down(figure: Figure, result: CheckResult) -> Figure:
@@ -133,11 +148,7 @@ def content_of(result: CheckResult, *, made: datetime) -> Content:
         summary=plain(result.summary),
         note=plain(result.note or ""),
         failures=failures(result),
-        open=tuple(
-            plain(f"{r.statement}: {r.reason}" if r.reason else r.statement)
-            for r in result.requirements
-            if r.state == "not judged"
-        ),
+        open=_open(result),
         key_figures=key_figures(result),
         figures=_figures(result),
         ledger=ledger_rows(result),
@@ -151,17 +162,26 @@ def content_of(result: CheckResult, *, made: datetime) -> Content:
 
 
 def _verdict(result: CheckResult) -> tuple[str, str]:
-    if all(r.state == "not judged" for r in result.requirements):
-        return "not judged", "Nothing judged yet"
-    if result.verdict == "met":
-        return "met", "Requirements met"
-    return "not met", "Requirements not met"
+    if result.verdict != "met":
+        words = {"not met": "Requirements not met", "not judged": "Nothing judged yet"}
+        return result.verdict, words[result.verdict]
+    still = sum(r.state == "not judged" for r in result.requirements)
+    return "met", f"Requirements met, {still} not judged yet" if still else "Requirements met"
+
+
+def _open(result: CheckResult) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    held: dict[str, list[str]] = {}
+    for line in result.requirements:
+        if line.state == "not judged":
+            held.setdefault(plain(line.reason), []).append(plain(line.statement))
+    return tuple((reason, tuple(lines)) for reason, lines in held.items())
 
 
 def _findings(result: CheckResult) -> tuple[str, ...]:
     rows = []
     for finding in result.findings:
-        mend = f" Repair: {finding.repair}." if finding.repair else ""
+        mend = f" What a repair would do: {finding.repair}." if finding.repair else ""
+        mend = " Repaired, as the job file asks." if finding.repair == "done" else mend
         rows.append(plain(f"{finding.place}: {finding.found}.{mend} [{finding.code}]"))
     return tuple(rows)
 

@@ -7,10 +7,11 @@ from pathlib import Path
 from sumpwright.report import palette
 from sumpwright.report.content import Content
 from sumpwright.report.ledger import LedgerRow
-from sumpwright.report.sheet import Table
+from sumpwright.report.table import Table
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 """Lets a browser refuse whatever is not in the file itself."""
+FOUND = "Found while reading the files"
 WORD = {"met": "met", "not met": "NOT MET", "not judged": "not judged"}
 _SHAPE = {
     "met": '<circle cx="8" cy="8" r="7.5" fill="{ink}"/>'
@@ -33,14 +34,15 @@ def html_of(content: Content, pictures: dict[str, bytes]) -> bytes:
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         f"<title>{title}</title><style>{style}</style></head><body>",
         _top(content),
-        _pictures(content, pictures, ("pan", "below", "rest", "hold", "turn", "brake")),
+        _pictures(content, pictures, ("pan",)),
+        _open(content),
+        _pictures(content, pictures, ("below", "hold", "rest", "turn", "brake")),
         _ledger(content),
         _pictures(content, pictures, ("fill",)),
         _tables(content, ("fill-sheet",)),
         _pictures(content, pictures, ("dipstick",)),
-        _tables(content, ("dipstick-marks", "parked", "gaps", "ground", "hold-table")),
+        _tables(content, ("dipstick-marks", "parked", "gaps", "positions", "ground", "hold-table")),
         _list("Assumptions", content.assumptions),
-        _list("What the files said", content.findings),
         _cautions(content),
         _provenance(content),
         "</body></html>\n",
@@ -69,19 +71,35 @@ def _top(content: Content) -> str:
         f"<b>{_t(f.short)} short</b>{f' <span>({_t(f.reason)})</span>' if f.reason else ''}</li>"
         for f in content.failures
     )
-    still = "".join(f"<li>{_t(line)}</li>" for line in content.open)
     failed = (
         f'<h2 class="small">What fails, and by how much</h2><ul>{failed}</ul>' if failed else ""
     )
-    still = f'<h2 class="small">Not judged</h2><ul class="open">{still}</ul>' if still else ""
     return (
         f'<header><p class="kind">Oil pan check</p><h1>{_t(content.job)}</h1>'
         f'<p class="sub">{_t(content.pan)}, revision {_t(content.revision)}</p></header>'
         f'<section class="verdict {_class(content.state)}"><p class="word">'
-        f"{symbol(content.state)}{_t(content.verdict)}</p><p>{_t(content.summary)}</p>"
-        f"{failed}</section>{note}{_figures(content)}"
-        f"{f'<section>{still}</section>' if still else ''}"
+        f"{symbol(content.state)}<span>{_t(content.verdict)}</span></p>"
+        f"<p>{_t(content.summary)}</p>{failed}</section>"
+        f"{_said(content)}{note}{_figures(content)}"
     )
+
+
+def _said(content: Content) -> str:
+    """What the reading of the files found, before any number is believed."""
+    lines = "".join(f"<li>{_t(line)}</li>" for line in content.findings)
+    if not lines:
+        return ""
+    return f'<section class="said"><h2 class="small">{FOUND}</h2><ul>{lines}</ul></section>'
+
+
+def _open(content: Content) -> str:
+    """What is not judged yet, by what it needs."""
+    groups = "".join(
+        f"<p><b>Not judged yet:</b> {_t(reason)}</p>"
+        f"<ul>{''.join(f'<li>{_t(line)}</li>' for line in lines)}</ul>"
+        for reason, lines in content.open
+    )
+    return f'<section class="open">{groups}</section>' if groups else ""
 
 
 def _figures(content: Content) -> str:
@@ -99,7 +117,7 @@ def _pictures(content: Content, pictures: dict[str, bytes], keys: tuple[str, ...
             caption = f"<figcaption>{_t(figure.caption)}</figcaption>" if figure.caption else ""
             parts.append(
                 f'<figure class="{figure.key}"><h2>{_t(figure.title)}</h2>'
-                f"{_inline(pictures[figure.key])}{caption}</figure>"
+                f'<div class="scroll">{_inline(pictures[figure.key])}</div>{caption}</figure>'
             )
     return "".join(parts)
 
@@ -124,19 +142,25 @@ def _ledger(content: Content) -> str:
     )
     return (
         '<section class="ledger"><h2>Requirements</h2><table><thead><tr>'
-        f"{head}</tr></thead><tbody>{rows}</tbody></table><p class='foot'>The bar is the margin "
-        "as a share of the larger of needed and found.</p></section>"
+        f"{head}</tr></thead>{rows}</table><p class='foot'>What is not met comes first. "
+        "<span class='bars'>The bar is the margin as a share of the larger of needed and found."
+        "</span></p></section>"
     )
 
 
 def _ledger_row(row: LedgerRow) -> str:
+    """Two rows that stay together: the numbers, and below them why, how and by which source."""
     small = " · ".join(s for s in (row.reason, row.formula, row.source) if s)
+    kind = _class(row.state)
+    numbers = "".join(
+        f'<td class="n" data-label="{label}">{_t(text)}</td>'
+        for label, text in (("Needed", row.limit), ("Found", row.value), ("Margin", row.margin))
+    )
     return (
-        f'<tr class="{_class(row.state)}"><td class="state">{symbol(row.state)}'
-        f"{WORD[row.state]}</td>"
-        f"<td><b>{_t(row.statement)}</b><small>{_t(small)}</small></td>"
-        f'<td class="n">{_t(row.limit)}</td><td class="n">{_t(row.value)}</td>'
-        f'<td class="n">{_t(row.margin)}</td><td class="bars">{_bar(row)}</td></tr>'
+        f'<tbody class="{kind}"><tr class="{kind}"><td class="state">{symbol(row.state)}'
+        f'{WORD[row.state]}</td><td class="asked">{_t(row.statement)}</td>{numbers}'
+        f'<td class="bars">{_bar(row)}</td></tr>'
+        f'<tr class="why"><td></td><td colspan="5">{_t(small)}</td></tr></tbody>'
     )
 
 
@@ -166,11 +190,17 @@ def _table(table: Table) -> str:
             f'<{tag} class="{k}">{_t(c)}</{tag}>' for k, c in zip(kinds, row, strict=True)
         )
 
-    rows = "".join(f"<tr>{cells(row, 'td')}</tr>" for row in table.rows)
+    def part(rows: tuple[tuple[str, ...], ...]) -> str:
+        body = "".join(f"<tr>{cells(row, 'td')}</tr>" for row in rows)
+        head = f"<thead><tr>{cells(table.head, 'th')}</tr></thead>"
+        return f"<table>{head}<tbody>{body}</tbody></table>"
+
+    size = -(-len(table.rows) // table.fold)
+    parts = (table.rows[k : k + size] for k in range(0, len(table.rows), size))
     note = f'<p class="foot">{_t(table.note)}</p>' if table.note else ""
     return (
-        f'<section class="sheet"><h2>{_t(table.title)}</h2><table><thead><tr>'
-        f"{cells(table.head, 'th')}</tr></thead><tbody>{rows}</tbody></table>{note}</section>"
+        f'<section class="sheet {table.key}"><h2>{_t(table.title)}</h2>'
+        f'<div class="scroll parts">{"".join(map(part, parts))}</div>{note}</section>'
     )
 
 

@@ -5,6 +5,7 @@ import math
 from dataclasses import dataclass
 
 from sumpwright.report.limit import limit_number
+from sumpwright.report.room import tightest
 from sumpwright.report.text import plain
 from sumpwright.studies.result import CheckResult, Requirement
 from sumpwright.units import shown
@@ -51,8 +52,10 @@ def requirement_text(
 
 
 def ledger_rows(result: CheckResult) -> tuple[LedgerRow, ...]:
-    """Every requirement, in the result's order."""
-    return tuple(_row(r, result.units) for r in result.requirements)
+    """Every requirement: first what is not met, last what is not judged."""
+    rank = {"not met": 0, "met": 1, "not judged": 2}
+    ranked = sorted(result.requirements, key=lambda r: rank[r.state])
+    return tuple(_row(r, result.units) for r in ranked)
 
 
 def _row(r: Requirement, units: str) -> LedgerRow:
@@ -112,14 +115,18 @@ def _room(result: CheckResult) -> list[tuple[str, str, str]]:
     if room is None:
         return []
     figures = []
-    if room.obstacles:
-        tight = min(room.obstacles, key=lambda o: o.worst.gap_m - (o.needed_m or 0.0))
-        gap = shown(tight.worst.gap_m, "length", units)
-        figures.append(("Tightest gap", gap, plain(f"to {tight.obstacle}")))
+    tight = tightest(result)
+    if tight is not None:
+        gap = shown(abs(tight.worst.gap_m), "length", units)
+        words = "Tightest gap" if tight.worst.gap_m >= 0.0 else "Deepest overlap"
+        asked = tight.needed_m
+        need = "" if asked is None else f", {shown(asked, 'length', units)} asked for"
+        figures.append((words, gap, plain(f"to {tight.obstacle}{need}")))
     if room.guard is not None:
-        margin = shown(room.guard.margin_m, "length", units, sign=True)
-        over = plain(f"above the lowest point of {room.guard.obstacle}")
-        figures.append(("Pan's lowest point", margin, over))
+        margin = room.guard.margin_m
+        side = "above" if margin >= 0.0 else "BELOW"
+        over = plain(f"{side} the lowest point of {room.guard.obstacle}")
+        figures.append(("Pan's lowest point", shown(abs(margin), "length", units), over))
     return figures
 
 

@@ -5,6 +5,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.report.label import Label
+from sumpwright.report.room import by_room, tightest
 from sumpwright.report.shade import FINE, Camera, Layer
 from sumpwright.studies.result import CheckResult, ObstacleGap
 from sumpwright.studies.scene import ObstacleShape, Scene
@@ -14,18 +15,6 @@ Floats = NDArray[np.float64]
 
 HIDES = 25.0
 """Samples: what lies this much nearer to the viewer hides a spot."""
-
-
-def tightest(result: CheckResult) -> ObstacleGap | None:
-    """The obstacle whose smallest gap falls furthest short of what is asked for."""
-    ranked = _by_room(result)
-    return ranked[0] if ranked else None
-
-
-def _by_room(result: CheckResult) -> list[ObstacleGap]:
-    """The obstacles, the one with least room to spare first."""
-    found = () if result.clearance is None else result.clearance.obstacles
-    return sorted(found, key=lambda o: o.worst.gap_m - (o.needed_m or 0.0))
 
 
 def pan_labels(
@@ -52,7 +41,7 @@ def pan_labels(
 
 
 def _ranked(scene: Scene, result: CheckResult) -> list[ObstacleShape]:
-    names = [o.obstacle for o in _by_room(result)]
+    names = [o.obstacle for o in by_room(result)]
     rank = {name: k for k, name in enumerate(names)}
     return sorted(scene.obstacles, key=lambda o: rank.get(o.name, len(rank)))
 

@@ -13,8 +13,9 @@ from sumpwright.report.axis import GROUND_SQUARE
 from sumpwright.report.gap_legend import draw_legend, gap_steps
 from sumpwright.report.label import Column, draw_labels
 from sumpwright.report.palette import rgb
-from sumpwright.report.pan_label import pan_labels, tightest
+from sumpwright.report.pan_label import pan_labels
 from sumpwright.report.road import road
+from sumpwright.report.room import tightest
 from sumpwright.report.shade import (
     FINE,
     Camera,

@@ -5,6 +5,7 @@ import json
 from datetime import datetime
 from pathlib import Path
 
+from sumpwright.report.alt import alt_of
 from sumpwright.report.content import Content
 from sumpwright.report.lettering import FONT_FOLDER
 
@@ -14,7 +15,8 @@ def pdf_of(content: Content, pictures: dict[str, bytes], *, made: datetime) -> b
     import typst
 
     page = (Path(__file__).parent / "page.typ").read_bytes()
-    words = json.dumps(content.as_json(), ensure_ascii=True, allow_nan=False)
+    said = {**content.as_json(), "alt": {key: alt_of(svg) for key, svg in pictures.items()}}
+    words = json.dumps(said, ensure_ascii=True, allow_nan=False)
     fonts = typst.Fonts(font_paths=[FONT_FOLDER])
     pdf = typst.compile(
         page,
