@@ -97,8 +97,8 @@ def opening_flow(
 
     Source
     ------
-    [closed-form] for the integrals; [Kirchhoff-1869] for `SHARP`; [Idelchik] for losses that add
-    up, [Sampson-1891] and [Dagan-1982] for the hole, [Hasimoto-1958] and [White-FM] for the slit.
+    [closed-form] for the integrals; [Kirchhoff-1869] for `SHARP`; [Idelchik-1986] for losses that add
+    up, [Sampson-1891] and [Dagan-1982] for the hole, [Hasimoto-1958] and [White-2011] for the slit.
     Checked by tests/oil/test_opening.py.
     """
     pull = np.asarray(gravity, dtype=float)
@@ -268,7 +268,7 @@ def slot_flow(
 
     Source
     ------
-    [White-FM] flow between plates. Checked by tests/oil/test_opening.py.
+    [White-2011] flow between plates. Checked by tests/oil/test_opening.py.
     """
     h = float(positive(height, "gap height", "m"))
     mu = float(positive(dynamic_viscosity, "viscosity", "Pa s"))
