@@ -133,6 +133,25 @@ def test_refuses_more_oil_than_the_pan_holds(tmp_path: Path) -> None:
     assert "6.00 L" in said
 
 
+def test_refuses_oil_that_goes_over_the_rail_once_it_is_hot(tmp_path: Path) -> None:
+    # by hand, [API-MPMS-11.1] lubricants: a = 0.34878 / 870 per degF; from 60 degF to 68 and 248
+    # exp(-a t (1 + 0.8 a t)): 0.99679 and 0.92320, so 5.9 L at 20 degC are 6.370 L at 120 degC
+    said = problem_of(tmp_path, JOB.replace("3 L", "5.9 L").replace("hot: 20", "hot: 120"))
+    assert said.startswith("job.yaml:5  oil.fill  [JOB-150]")
+    assert "5.90 L at the full mark, 6.37 L hot" in said
+
+
+def test_names_the_key_that_the_fill_came_from(tmp_path: Path) -> None:
+    small = box_mesh((0, -0.05, -0.1), (0.1, 0.05, 0))  # 1 L
+    stock = "stock:\n  cavity: {file: geometry/stock.stl, unit: mm}\noil:"
+    said = problem_of(tmp_path, JOB.replace("oil:", stock), stock=small)
+    assert said.startswith("job.yaml:7  oil.fill  [JOB-150]")
+    assert "the stock pan" in said
+    own = stock.replace("oil:", "  fill: 2 qt\noil:")
+    said = problem_of(tmp_path, JOB.replace("oil:", own), stock=small)
+    assert said.startswith("job.yaml:6  stock.fill  [JOB-150]")
+
+
 def test_refuses_a_dipstick_that_misses_the_oil(tmp_path: Path) -> None:
     said = problem_of(tmp_path, leaning("[400 mm, 0 mm, 200 mm]", "[0, 0, -1]"))
     assert said.startswith("job.yaml:4  new.dipstick  [JOB-152]")
@@ -148,3 +167,5 @@ def test_refuses_a_dipstick_that_misses_the_oil(tmp_path: Path) -> None:
 def test_refuses_a_mark_under_the_floor(tmp_path: Path) -> None:
     text = leaning("[100 mm, 0 mm, 200 mm]", "[0, 0, -1]", ", full: 310 mm")
     assert "below the pan's floor" in problem_of(tmp_path, text.replace("  fill: 3 L\n", ""))
+    us = "units: us\n" + text.replace("  fill: 3 L\n", "")
+    assert "12.205 in along the stick" in problem_of(tmp_path, us)  # 310 / 25.4

@@ -43,13 +43,13 @@ def _pan_fill(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanFill | 
     state = oil_state(job, bodies, pan, body)
     if state is None:
         return None
-    _refuse_overfill(job, bodies, body, state)
+    _refuse_overfill(job, bodies, pan, body, state)
     up = installed_up(bodies)
     lowest = float(extent_along(body.level, up)[0, 0])
     brim = float((body.rail @ up).min())
     full = _height(body, up, state.full)
     low = None if state.low is None else _height(body, up, state.low)
-    hot = _height(body, up, min(state.hot(state.full), body.level.volume))
+    hot = _height(body, up, state.hot(state.full))
     usable, usable_by = _usable(job, bodies, body, state, brim)
     stick = stick_of(pan, bodies, body, full, job.units) if pan.dipstick is not None else None
     return PanFill(
@@ -82,24 +82,28 @@ def _height(body: PanBodies, up: Floats, volume: float) -> float:
     return float(levels_of(body.level, up, volume).height[0])
 
 
-def _refuse_overfill(job: Job, bodies: Bodies, body: PanBodies, state: OilState) -> None:
-    own = job.new if body.key == "new" else job.stock
-    keys = (body.key, "fill") if own is not None and own.fill is not None else ("oil", "fill")
-    for name, volume in (("full", state.full), ("low", state.low)):
-        if volume is not None and volume > body.cavity.volume:
-            raise InputError(
-                [
-                    Problem(
-                        code="JOB-150",
-                        where=bodies.where(*keys),
-                        found=f"{shown(volume, 'volume', job.units)} at the {name} mark",
-                        needed=f"no more than the cavity of the {body.key} pan holds up to its "
-                        f"rail: {shown(body.cavity.volume, 'volume', job.units)}",
-                        do="lower the fill, or check the cavity's unit and size with "
-                        "`sumpwright measure`",
-                    )
-                ]
+def _refuse_overfill(job: Job, bodies: Bodies, pan: Pan, body: PanBodies, state: OilState) -> None:
+    """Oil over the rail at rest, cold or hot, is a slip in the fill, the unit or the cavity."""
+    most = body.cavity.volume
+    if state.full <= most and state.hot(state.full) <= most:
+        return
+    marked = pan.dipstick is not None and pan.dipstick.full is not None
+    own = (body.key, "fill") if pan.fill is not None else ("oil", "fill")
+    cold, hot, rail = (
+        shown(v, "volume", job.units) for v in (state.full, state.hot(state.full), most)
+    )
+    whole = f"the cavity of the {body.key} pan holds up to its rail: {rail}"
+    raise InputError(
+        [
+            Problem(
+                code="JOB-150",
+                where=bodies.where(*((body.key, "dipstick", "full") if marked else own)),
+                found=f"{cold} at the full mark" + (f", {hot} hot" if state.full <= most else ""),
+                needed=f"no more than {whole}",
+                do="lower the fill, or check the cavity's unit and size with `sumpwright measure`",
             )
+        ]
+    )
 
 
 def _curve(body: PanBodies, up: Floats, lowest: float) -> FillCurve:

@@ -53,7 +53,7 @@ def installed_up(bodies: Bodies) -> Floats:
 
 def oil_state(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> OilState | None:
     """Oil of `pan`, or None where its fill is not known."""
-    full = _marked(bodies, body, pan.dipstick, "full")
+    full = _marked(job, bodies, body, pan.dipstick, "full")
     full = full if full is not None else (pan.fill or job.oil.fill)
     if full is None:
         return None
@@ -92,7 +92,7 @@ def dipstick_line(dipstick: Dipstick) -> tuple[Floats, Floats]:
 
 def _low(job: Job, bodies: Bodies, pan: Pan, body: PanBodies, full: float) -> float | None:
     """Oil at the low mark; `oil.low` says nothing of a stock pan with a fill of its own."""
-    marked = _marked(bodies, body, pan.dipstick, "low")
+    marked = _marked(job, bodies, body, pan.dipstick, "low")
     own = body.key == "new" or full == job.oil.fill
     low = marked if marked is not None else (job.oil.low if own else None)
     if low is None or low < full:
@@ -104,7 +104,9 @@ def _low(job: Job, bodies: Bodies, pan: Pan, body: PanBodies, full: float) -> fl
     raise InputError([Problem("JOB-131", bodies.where(*keys), found, needed, do)])
 
 
-def _marked(bodies: Bodies, body: PanBodies, stick: Dipstick | None, mark: str) -> float | None:
+def _marked(
+    job: Job, bodies: Bodies, body: PanBodies, stick: Dipstick | None, mark: str
+) -> float | None:
     """Volume below a mark on the stick, level ground."""
     along = getattr(stick, mark) if stick is not None else None
     if stick is None or along is None:
@@ -117,7 +119,8 @@ def _marked(bodies: Bodies, body: PanBodies, stick: Dipstick | None, mark: str) 
     if height > (body.rail @ up).max():
         beyond = "above the pan rail"
     if beyond:
-        found = f"the {mark} mark, {along * 1e3:.1f} mm along the stick, is {beyond}"
+        spot = shown(along, "length", job.units)
+        found = f"the {mark} mark, {spot} along the stick, is {beyond}"
         where = bodies.where(body.key, "dipstick", mark)
         needed = "a mark that oil in the pan can reach"
         do = "check the dipstick's start, direction and marks"
