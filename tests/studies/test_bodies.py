@@ -33,7 +33,7 @@ def test_an_unsound_cavity_is_refused_by_file_and_key_and_a_repair_offered(
     tmp_path: Path, body: Mesh
 ) -> None:
     error = refusal(box_job(tmp_path, cavity=body))
-    assert all("job.yaml:3  new.cavity -> cavity.stl" in p.where for p in error.problems)
+    assert all("job.yaml:3  new.cavity -> geometry/cavity.stl" in p.where for p in error.problems)
 
 
 def test_an_inside_out_cavity_is_turned_where_the_job_allows_it(tmp_path: Path) -> None:
@@ -123,3 +123,26 @@ def test_the_cache_follows_the_file_and_survives_damage(tmp_path: Path) -> None:
     assert bodies_of(folder).new.cavity.volume == pytest.approx(6e-3)
     write_stl(folder / "geometry" / "cavity.stl", box_mesh((0, 0, -0.1), (0.1, 0.1, 0)))
     assert bodies_of(folder).new.cavity.volume == pytest.approx(1e-3)
+
+
+def test_a_wide_hole_is_not_offered_a_repair_that_cannot_close_it(tmp_path: Path) -> None:
+    (problem,) = refusal(box_job(tmp_path, cavity=HOLED)).problems
+    assert problem.code == "GEO-301"
+    assert "repair: true" not in problem.do
+    assert "`cap_at: 0 mm`" in problem.do
+
+
+def test_a_body_in_the_wrong_unit_is_told_to_correct_the_unit(tmp_path: Path) -> None:
+    error = refusal(box_job(tmp_path, JOB.replace("unit: mm", "unit: m")))
+    assert [p.code for p in error.problems] == ["GEO-312"]
+    assert "correct the unit" in error.problems[0].do
+
+
+def test_a_problem_in_a_file_has_the_name_that_the_job_gives_it(tmp_path: Path) -> None:
+    folder = box_job(tmp_path)
+    (folder / "geometry" / "cavity.stl").write_bytes(b"")
+    assert refusal(folder).problems[0].where == "job.yaml:3  new.cavity -> geometry/cavity.stl"
+    shell = Mesh(box_mesh(*BOX).vertices, box_mesh(*BOX).faces[:-1])
+    capped = JOB.replace("unit: mm", "unit: mm, cap_at: -200 mm")
+    (problem,) = refusal(box_job(tmp_path, capped, cavity=shell)).problems
+    assert problem.where.startswith("job.yaml:3  new.cavity -> geometry/cavity.stl: shell")

@@ -135,7 +135,7 @@ def _open_edges(skin: Skin) -> list[Finding]:
             "GEO-301",
             f"{counted(len(halves), 'open edge')} near {spot(middle)}",
             f"the skin has {counted(holes, 'hole')}, the widest {millimetres(span)} across",
-            f"close holes up to {millimetres(LARGEST_HOLE)} across",
+            f"close holes up to {millimetres(LARGEST_HOLE)} across" if span <= LARGEST_HOLE else "",
         )
     ]
 

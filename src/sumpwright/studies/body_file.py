@@ -24,6 +24,8 @@ Progress = Callable[[str, float], None]
 Keys = tuple[str | int, ...]
 
 RIM_POINTS = 16
+_MEND = {"GEO-312": "correct the unit beside the file, or export it again"}
+_SHELL = "; or, for a shell that is open only at the rail, write `cap_at: 0 mm` beside the file"
 
 
 def read_bodies(loaded: LoadedJob, progress: Progress | None = None) -> Bodies:
@@ -150,10 +152,18 @@ class _Reader:
             key = file_key(path, unit, how.repair, closed, cap_at)
             mesh, findings = entry_mesh(kept(self.loaded.folder, key, read))
         except InputError as err:
-            self.problems.extend(err.placed(self.loaded.where(*keys)).problems)
+            self.problems += [self._named(p, keys, file) for p in err.problems]
             return None
         self.findings += [replace(f, place=f"{file}: {f.place}") for f in findings]
         return self._placed(mesh, how, to_car=isinstance(how, Obstacle))
+
+    def _named(self, problem: Problem, keys: Keys, file: str) -> Problem:
+        """The problem of a file under the name that the job gives it, behind the key it is at."""
+        own = (str(self.loaded.folder / file), Path(file).name)
+        inner = "" if problem.where in own else f": {problem.where}"
+        shell = _SHELL if (problem.code, keys[-1]) == ("GEO-301", "cavity") else ""
+        where = f"{self.loaded.where(*keys)} -> {file}{inner}"
+        return replace(problem, where=where, do=problem.do + shell)
 
     def _placed(self, mesh: Mesh, how: Body, *, to_car: bool) -> Mesh:
         if (how.frame == "car") == to_car:
@@ -237,12 +247,13 @@ def _read_judged(
 
 def _unsound(path: Path, finding: Finding, *, mended: bool) -> Problem:
     offer = f"write `repair: true` beside the file, and the repair will {finding.repair}; or "
+    mend = _MEND.get(finding.code, "mend it in the CAD program")
     return Problem(
         code=finding.code,
         where=path.name,
         found=finding.found + (f": {finding.place}" if finding.place else ""),
         needed="a closed body, faces outward, that does not overlap itself",
-        do=(offer if finding.repair and not mended else "") + "mend it in the CAD program",
+        do=(offer if finding.repair and not mended else "") + mend,
     )
 
 
@@ -252,5 +263,5 @@ def _no_height(where: str, name: str) -> Problem:
         where=where,
         found=f"the {name} in the car's frame, and no height of the engine in the car",
         needed="`pose.height`, the pan rail over the ground",
-        do="add `height: 220 mm` under `pose`, or give the obstacle in the engine's frame",
+        do="add `height:` with its unit under `pose`, or give the obstacle in the engine's frame",
     )
