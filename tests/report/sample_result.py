@@ -84,7 +84,8 @@ def _hold(name: str, cavity: Mesh, rim: np.ndarray, oil: float) -> PanHold:
         accelerate_g=ways["accelerate"], slope_up_deg=31.0, slope_down_deg=26.4,
         slope_left_deg=29.8, slope_right_deg=30.6, magnitudes_g=tuple(grid.tolist()),
         cover_m=tuple((0.0,) * 17 for _ in directions), cover_at_rest_m=0.021,
-        drawdown_at_rest_m=0.009, floor_gap_m=0.010, submergence_ratio=0.31, crank_limit_g=tuple([0.9] * 24),
+        drawdown_at_rest_m=0.009, floor_gap_m=0.010, submergence_ratio=0.31,
+        crank_limit_g=tuple([0.9] * 24),
         rail_limit_g=tuple((0.75 + 0.2 * np.cos(np.radians(directions)) ** 2).tolist()),
         low_mark=LowMark(oil - 0.001, **low),
     )  # fmt: skip

@@ -8,10 +8,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from sumpwright.report import palette
+from sumpwright.report.alt import alt_of
 from sumpwright.report.cut import cut_of, line_of
+from sumpwright.report.cut_label import rest_levels
 from sumpwright.report.draw import PICTURES, draw_all
 from sumpwright.report.svg import Drawing
-from tests.report.sample import DIRECTIONS, OIL, bare_scene, sample_scene
+from tests.report.sample import DIRECTIONS, OIL, POSE, bare_scene, sample_scene
 from tests.report.sample_result import bare_result, sample_result
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -56,6 +59,62 @@ def test_the_pan_view_marks_the_tightest_gap_with_its_number(pictures: dict[str,
     assert "6.2 mm to Crossmember" in words
     assert "closer than asked for" in words
     assert "Steering rack" in words
+
+
+def test_the_tightest_gap_is_named_even_where_it_is_on_the_far_side(
+    pictures: dict[str, bytes],
+) -> None:
+    seen, hidden = (words_of(pictures[key]) for key in ("pan", "below"))
+    assert "Tightest gap" in seen
+    assert "Tightest gap, on the far side" in hidden
+    assert any("6.2 mm to Crossmember" in word for word in hidden)
+
+
+def test_the_cut_at_rest_shows_hot_and_cold_level_and_the_gap_to_the_crank(
+    pictures: dict[str, bytes],
+) -> None:
+    fill, words = sample_result().fill, words_of(pictures["rest"])
+    assert fill.crank_gap_m is not None
+    assert f"full mark, cold: {1e3 * fill.full_m3:.2f} L" in words
+    assert f"full, hot: {1e3 * fill.hot_m3:.2f} L" in words
+    assert f"running, 6200 rpm, hot: {1e3 * OIL:.2f} L" in words
+    assert f"{1e3 * fill.crank_gap_m:.1f} mm from hot oil to crank" in words
+
+
+def test_the_levels_are_where_the_result_says(pictures: dict[str, bytes]) -> None:
+    scene, result = sample_scene(), sample_result()
+    cut = cut_of(scene, "new", "across")
+    assert cut is not None
+    hot, cold, _ = rest_levels(result, scene, "new")
+    heights = []
+    for level in (hot, cold):
+        tilt, height = line_of(scene, cut, level.surface)
+        assert tilt == pytest.approx([0.0, 1.0], abs=1e-15)  # rounding: level on level ground
+        heights.append(height - POSE.z)
+    assert heights[0] == pytest.approx(result.fill.hot_height_m, rel=1e-12)
+    assert heights[1] == pytest.approx(result.fill.full_height_m, rel=1e-12)
+
+
+def test_a_pan_that_is_in_the_way_is_striped_and_said(pictures: dict[str, bytes]) -> None:
+    # the sample's stock pan reaches to x 1.81 m, its crossmember from 1.765 m, at the same height
+    assert "Overlap" in words_of(pictures["rest"])
+    stripes = palette.TOO_CLOSE[0].encode()
+    assert stripes in pictures["rest"]
+    assert stripes in pictures["brake"]
+    scene = sample_scene()
+    alone = replace(scene, stock=None, surfaces=tuple(s for s in scene.surfaces if s.pan == "new"))
+    assert stripes not in (PICTURES["rest"](sample_result(), alone) or stripes)
+
+
+def test_a_picture_says_its_numbers_to_who_cannot_see_it(pictures: dict[str, bytes]) -> None:
+    said = {key: alt_of(svg) for key, svg in pictures.items()}
+    hold = sample_result().hold
+    assert hold is not None
+    assert "clears Crossmember by 6.2 mm, roll left 2°, 10.0 mm asked for" in said["pan"]
+    assert f"right turn new {hold.right_g:.2f} g" in said["hold"]
+    assert f"Braking: new {hold.brake_g:.2f} g" in said["brake"]
+    assert "full mark 375.0 mm from the stop" in said["dipstick"]
+    assert all(len(words) > 40 for words in said.values())
 
 
 def test_us_units_reach_the_pictures() -> None:

@@ -84,6 +84,56 @@ def test_the_verdict_comes_first_with_what_fails_and_by_how_much(
         assert verdict < failure < said.index("Room round the pan") < said.index("Cautions")
 
 
+def test_what_the_files_said_stands_under_the_verdict(full: tuple[str, str, int]) -> None:
+    html, pdf, _ = full
+    for text in (re.sub(r"\s+", " ", Tags(html).text), pdf):
+        found = text.index("Found while reading the files")
+        line = text.index("new.step near x 112 mm: two faces overlap.", found)
+        assert text.index("What fails") < found < line < text.index("Room round the pan")
+
+
+def test_what_is_not_judged_is_told_by_what_it_needs(full: tuple[str, str, int]) -> None:
+    html, pdf, _ = full
+    for text in (re.sub(r"\s+", " ", Tags(html).text), pdf):
+        start = text.index("Not judged yet: needs baffles in motion")
+        assert start < text.index("Hold in motion, left turn", start)
+        assert text.count("Not judged yet:") == 1
+
+
+def test_the_ledger_starts_with_what_is_not_met(full: tuple[str, str, int]) -> None:
+    html, _, _ = full
+    states = re.findall(r'<tr class="([a-z-]+)"><td class="state">', html)
+    rank = {"not-met": 0, "met": 1, "not-judged": 2}
+    assert states == sorted(states, key=rank.__getitem__)
+    assert states[0] == "not-met"
+
+
+def test_a_verdict_that_leaves_something_open_says_so() -> None:
+    full = sample_result()
+    met = tuple(replace(r, state="met") if r.state == "not met" else r for r in full.requirements)
+    content = content_of(replace(full, requirements=met, verdict="met"), made=MADE)
+    still = sum(r.state == "not judged" for r in met)
+    assert (content.state, content.verdict) == ("met", f"Requirements met, {still} not judged yet")
+    done = tuple(r for r in met if r.state == "met")
+    content = content_of(replace(full, requirements=done, verdict="met"), made=MADE)
+    assert content.verdict == "Requirements met"
+
+
+def test_a_limit_beyond_what_was_looked_at_is_at_least_that() -> None:
+    hold = sample_result().hold
+    assert hold is not None
+    assert hold.low_mark is not None
+    far = replace(hold, low_mark=replace(hold.low_mark, left_g=1.6), slope_up_deg=60.0)
+    table = next(
+        t for t in content_of(replace(sample_result(), hold=far), made=MADE).tables
+        if t.key == "hold-table"
+    )  # fmt: skip
+    rows = {row[0]: row for row in table.rows}
+    assert rows["Left turn"][3] == "≥ 1.60 g"
+    assert rows["Nose uphill"][1] == "≥ 60.0°"
+    assert rows["Nose downhill"][1] == "26.4°"
+
+
 def test_a_state_is_said_by_a_word_and_a_shape(full: tuple[str, str, int]) -> None:
     html, pdf, _ = full
     rows = re.findall(r'<tr class="([a-z-]+)"><td class="state">(<svg.*?</svg>)([^<]+)</td>', html)
