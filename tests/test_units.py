@@ -59,6 +59,7 @@ def test_units_have_their_published_size(text: str, unit: str, si: float) -> Non
     "text",
     [
         *("3,5 mm", "3..5 mm", "mm", "nan mm", "inf mm", "1e999 mm", "3", "", "3 mm 4", "1.2 kg"),
+        *("3 mm # c", "3 (mm)", "3 mm*1", "3 mm;", "3 mm + 1 mm", "3 mm**1"),
         *("- 3 mm", "3 furlongs per", "__import__('os') mm", "3 mm; 4 mm", "3 mm 2"),
     ],
 )
@@ -99,6 +100,10 @@ def _peer(number: float, name: str, si: str) -> float:
         ("4 1/2 qt", "write a decimal: '4.5 qt'"),
         ("4 kg", "'kg' is not a unit for this; use L or qt"),
         ("4 Litres", "'Litres' is not a unit for this; use litres"),
+        ("4 mm", "'mm' is not a unit for this; use L or qt"),
+        ("4 g", "'g' is not a unit for this; use L or qt"),
+        ("1e400 L", "write a smaller number"),
+        ("4 L # stock", "'L # stock' is not a unit for this; use L or qt"),
         ("plenty", "write number, point, unit: '0.001 L'"),
         ("3..5 L", "write number, point, unit: '0.001 L'"),
     ],

@@ -47,6 +47,9 @@ _ALIAS = {
     "%": "percent",
 }
 _TEXT = re.compile(r"\s*([-+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?)\s*([^\d\s.,].*?)\s*")
+_PART = r"""(?:[^\W\d]|[°"%])+(?:\^-?\d|[²³])?"""
+_NAME = re.compile(rf"{_PART}(?:[ */·]{_PART})*")
+"""A unit's name; the library would also take comments, sums in brackets and other text."""
 _BARE = re.compile(r"\s*[-+]?\d+(?:\.\d+)?\s*")
 _COMMA = re.compile(r"\s*([-+]?\d+),(\d+)\s*([^\d\s,]*)\s*")
 _FRACTION = re.compile(r"\s*(?:(\d+)[ -])?(\d+)/(\d+)\s*([^\d\s/].*?)\s*")
@@ -92,6 +95,8 @@ def to_si(text: str, unit: str) -> float:
     if match is None:
         raise ValueError(f"{text!r} is not a number with a unit")
     number, name = match.groups()
+    if not _NAME.fullmatch(name):
+        raise ValueError(f"{name!r} is not a unit")
     try:
         factor, offset = _table().get((name, unit)) or resolved(name, unit)
     except Exception as err:  # the library raises five unrelated types on bad unit text
@@ -141,8 +146,11 @@ class Quantity:
             decimal = int(part[1] or 0) + int(part[2]) / int(part[3])
             return f"write a decimal: '{decimal:.6g} {part[4]}'"
         if match := _TEXT.fullmatch(text):
+            if match[2] in names_of(self.unit):
+                return "write a smaller number"  # so large that it is none to a computer
+            other = any(match[2] == name for name, _ in _table())  # no slip of the pen: see `4 mm`
             near = get_close_matches(match[2].lower(), names_of(self.unit), n=1)
-            use = " or ".join(near or self._two_units())
+            use = " or ".join(self._two_units() if other or not near else near)
             return f"{match[2]!r} is not a unit for this; use {use}"
         return f"write number, point, unit: '{self.low}'"
 
