@@ -57,7 +57,7 @@ Ledger
 Not judged yet
   target_left, target_right: needs baffles in motion
 
-Noticed: 2 triangles without area near x 3 mm [GEO-309]
+Noticed: pan.stl: near x 3 mm: 2 triangles without area [GEO-309]
 
 Report  job/out/report.html
         job/out/report.pdf
@@ -87,6 +87,18 @@ def test_shows_us_units_to_a_person_who_wants_them(result: CheckResult) -> None:
     assert "0.268 in, needs 0.394 in: short by 0.126 in" in text
     assert "mm" not in text
     assert " L " not in text
+
+
+def test_a_limit_beyond_what_was_looked_at_is_said_so(result: CheckResult) -> None:
+    assert result.hold is not None
+    steep = replace(result, hold=replace(result.hold, slope_up_deg=60.0))
+    assert re.search(r"nose uphill +≥ 60\.0° +56\.5°", check_text(steep, ()))
+
+
+def test_no_heading_stands_over_nothing(result: CheckResult) -> None:
+    assert result.clearance is not None
+    bare = replace(result.clearance, obstacles=(), guard=None, ground_m=None, ground_at_bump_m=None)
+    assert "Room" not in check_text(replace(result, clearance=bare), ())
 
 
 def test_colour_adds_nothing_but_colour(result: CheckResult) -> None:

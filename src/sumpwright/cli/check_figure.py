@@ -4,10 +4,10 @@
 from collections.abc import Callable, Iterator
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
+from sumpwright.report.limit import slope_text
 from sumpwright.studies.result import CheckResult, Clearance, PanFill, PanHold
 from sumpwright.units import shown
 
-_DEG = 0.017453292519943295
 _TURNS = (("left turn", "left", 90), ("right turn", "right", 270))
 _STRAIGHT = (("braking", "brake", 180), ("accelerating", "accelerate", 0))
 _SLOPES = (
@@ -34,7 +34,8 @@ def figures(result: CheckResult) -> Iterator[str]:
 
 
 def _room(found: Clearance, show: Show) -> Iterator[str]:
-    yield "\nRoom (worst case of engine movement)"
+    if found.obstacles or found.guard is not None or found.ground_m is not None:
+        yield "\nRoom (worst case of engine movement)"
     for gap in found.obstacles:
         needed = "" if gap.needed_m is None else f"needs {show(gap.needed_m, 'length')}"
         at = "" if len(gap.cases) < 2 else f"  in {gap.worst.case}"
@@ -82,8 +83,8 @@ def _hold(new: PanHold, show: Show) -> Iterator[str]:
         theirs = _limit(new.stock, way, direction, show) if new.stock else ""
         yield _row(label, _limit(new, way, direction, show), theirs)
     for label, field in _SLOPES:
-        ours = show(getattr(new, field) * _DEG, "angle")
-        theirs = show(getattr(new.stock, field) * _DEG, "angle") if new.stock else ""
+        ours = slope_text(getattr(new, field))
+        theirs = slope_text(getattr(new.stock, field)) if new.stock else ""
         yield _row(label, ours, theirs)
     rpm = "" if new.rpm is None else f" at {new.rpm:.0f} rpm"
     yield f"  with {show(new.oil_m3, 'volume')} really in the pan, hot{rpm}"

@@ -44,7 +44,7 @@ def _lines(result: CheckResult, pages: tuple[Path, ...], colour: bool) -> Iterat
     if result.findings:
         yield ""
     for finding in result.findings:
-        yield from _wrapped(f"{finding.found} {finding.place} [{finding.code}]", "Noticed: ")
+        yield from _wrapped(f"{finding.place}: {finding.found} [{finding.code}]", "Noticed: ")
     if pages:
         yield "\nReport  " + "\n        ".join(map(str, pages))
     yield ""

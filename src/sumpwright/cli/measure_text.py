@@ -25,7 +25,7 @@ def _lines(result: MeasureResult, system: str) -> Iterator[str]:
     bodies = "1 body" if result.bodies == 1 else f"{result.bodies} bodies"
     yield f"  skin is   {sound}; {bodies}, {result.triangles} triangles"
     for finding in result.findings:
-        yield f"  {finding.severity:8s}  {finding.found} {finding.place}  [{finding.code}]"
+        yield f"  {finding.severity:8s}  {finding.found}: {finding.place}  [{finding.code}]"
         if finding.repair:
             yield f"            repair: {finding.repair}"
     if result.level is not None:
@@ -42,7 +42,8 @@ def _level(level: LevelReading, system: str) -> Iterator[str]:
 
 
 def _triple(place: Triple, system: str, joint: str = ", ") -> str:
-    numbers = (f"{shown_number(c, 'length', system) + 0.0:.{_fine(system)}f}" for c in place)
+    fine = _fine(system)
+    numbers = (f"{round(shown_number(c, 'length', system), fine) + 0.0:.{fine}f}" for c in place)
     return f"{joint.join(numbers)} {unit_name('length', system)}"
 
 

@@ -70,7 +70,7 @@ def unknown_key(keys: Keys, tree: Tree) -> Problem:
     return Problem(
         "JOB-103",
         tree.where(keys),
-        f"{name}: {tree.typed(keys)}",
+        f"{name}: {tree.typed(keys)}" if keys in tree.marks else f"`{name}`",
         f"a key that {_section_name(keys[:-1])} knows: {', '.join(known)}",
         _mend_of_unknown(name, keys, known),
     )
