@@ -120,7 +120,9 @@ def result() -> CheckResult:
         clearance=_room(),
         hold=replace(_hold("New pan", 0.78, 0.81), stock=_hold("Stock pan", 1.58, 1.6)),
         assumptions=("No slosh.",),
-        findings=(Finding("GEO-309", "pan.stl: near x 3 mm", "2 triangles without area", "", "note"),),
+        findings=(
+            Finding("GEO-309", "pan.stl: near x 3 mm", "2 triangles without area", "", "note"),
+        ),
     )  # fmt: skip
 
 

@@ -119,3 +119,21 @@ def test_measure_says_every_option_it_cannot_use(run, job: Path, options, codes)
 def test_measure_says_a_file_that_is_not_there(run, tmp_path: Path) -> None:
     assert "[CLI-403]" in run("measure", tmp_path / "gone.stl").stderr
     assert "[CLI-403]" in run("measure", tmp_path).stderr
+
+
+def test_measure_refuses_more_than_the_body_holds_in_both_units(run, job: Path) -> None:
+    body = job / "geometry" / "new-cavity.stl"
+    done = run("measure", body, "--unit", "mm", "--volume", "40 L")
+    assert done.returncode == 2
+    assert done.stderr.startswith("new-cavity.stl  [JOB-150]\n")
+    # 8.952 L by the sizes in the template; NIST SP 811 B.8: 1 qt = 0.946353 L
+    assert "no more than the body holds: 8.95 L (9.46 qt)" in done.stderr
+
+
+def test_measure_says_an_acceleration_that_changes_nothing(run, job: Path) -> None:
+    body = job / "geometry" / "new-cavity.stl"
+    done = run("measure", body, "--unit", "mm", "--accel", "0 0.9 0")
+    assert done.returncode == 0
+    assert "--accel changes nothing" in done.stderr
+    assert done.stdout.startswith("new-cavity.stl  (mm, declared)\n")
+    assert "-0.00" not in done.stdout

@@ -48,5 +48,7 @@ def measure(
     with progress_shown() as progress:
         progress("reading the file", 0.0)
         result = study(file, **options)
+    if accel is not None and result.level is None:
+        typer.echo("--accel changes nothing without --volume or --height", err=True)
     system = "us" if us else "metric"
     typer.echo(json_text(result.as_json()) if as_json else measure_text(result, system))

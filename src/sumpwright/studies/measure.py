@@ -11,6 +11,9 @@ from sumpwright.geometry.frame import effective_gravity, up_of
 from sumpwright.geometry.level import level_body, levels_of, liquid_below
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.studies.result import LevelReading, MeasureResult, Triple
+from sumpwright.units import shown
+
+_UNITS = {1e-3: "mm", 1e-2: "cm", 1.0: "m", 0.0254: "in", 0.3048: "ft"}
 
 
 def measure(
@@ -35,10 +38,12 @@ def measure(
     asked = volume is not None or height is not None
     if asked and not sound.watertight:
         raise InputError([_open(path, sound.findings[0].place if sound.findings else "")])
+    if volume is not None and volume > read.mesh.volume:
+        raise InputError([_too_much(path, volume, read.mesh.volume)])
     low, high = read.mesh.bounds
     return MeasureResult(
         file=path.name,
-        unit=f"{read.unit:g} m, {read.unit_source}",
+        unit=f"{_UNITS.get(read.unit, f'{read.unit:g} m')}, {read.unit_source}",
         volume_m3=read.mesh.volume,
         area_m2=read.mesh.area,
         bounds_m=(_triple(low), _triple(high)),
@@ -74,6 +79,17 @@ def _open(path: Path, place: str) -> Problem:
         found=f"a body that is not closed: {place}" if place else "a body that is not closed",
         needed="a closed body to find a level in",
         do="close it in the CAD program, or measure it without a volume or a height",
+    )
+
+
+def _too_much(path: Path, volume: float, holds: float) -> Problem:
+    asked, most = (f"{shown(v, 'volume')} ({shown(v, 'volume', 'us')})" for v in (volume, holds))
+    return Problem(
+        code="JOB-150",
+        where=path.name,
+        found=f"a level asked for at {asked}",
+        needed=f"no more than the body holds: {most}",
+        do="ask for less, or check the file's unit",
     )
 
 
