@@ -68,6 +68,7 @@ def fill_triangles(
         double = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
         if double == 0.0:
             continue
+        share = 1.0 / double
         top = max(int(np.ceil(min(ay, by, cy) - 0.5)), 0)
         bottom = min(int(np.floor(max(ay, by, cy) - 0.5)), height - 1)
         for row in range(top, bottom + 1):
@@ -75,8 +76,8 @@ def fill_triangles(
             left, right = row_span(ax, ay, bx, by, cx, cy, y, width)
             for column in range(left, right + 1):
                 x = column + 0.5
-                u = ((cx - bx) * (y - by) - (cy - by) * (x - bx)) / double
-                v = ((ax - cx) * (y - cy) - (ay - cy) * (x - cx)) / double
+                u = ((cx - bx) * (y - by) - (cy - by) * (x - bx)) * share
+                v = ((ax - cx) * (y - cy) - (ay - cy) * (x - cx)) * share
                 w = 1.0 - u - v
                 if u < 0.0 or v < 0.0 or w < 0.0:
                     continue
@@ -107,6 +108,7 @@ def fill_flat(corners: Buffer, tone: Buffer, rgb: Buffer) -> None:
         double = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
         if double == 0.0:
             continue
+        share = 1.0 / double
         top = max(int(np.ceil(min(ay, by, cy) - 0.5)), 0)
         bottom = min(int(np.floor(max(ay, by, cy) - 0.5)), height - 1)
         for row in range(top, bottom + 1):
@@ -114,8 +116,8 @@ def fill_flat(corners: Buffer, tone: Buffer, rgb: Buffer) -> None:
             left, right = row_span(ax, ay, bx, by, cx, cy, y, width)
             for column in range(left, right + 1):
                 x = column + 0.5
-                u = ((cx - bx) * (y - by) - (cy - by) * (x - bx)) / double
-                v = ((ax - cx) * (y - cy) - (ay - cy) * (x - cx)) / double
+                u = ((cx - bx) * (y - by) - (cy - by) * (x - bx)) * share
+                v = ((ax - cx) * (y - cy) - (ay - cy) * (x - cx)) * share
                 if u >= 0.0 and v >= 0.0 and u + v <= 1.0:
                     for k in range(3):
                         rgb[row, column, k] = tone[k]
@@ -166,10 +168,10 @@ def develop(
 
     A body in front of the pan is a ghost of that strength, so that the pan shows through it.
     """
-    samples = float(fine * fine)
+    samples = 1.0 / float(fine * fine)
     for row in range(out.shape[0]):
         for column in range(out.shape[1]):
-            red, green, blue = 0.5, 0.5, 0.5
+            red, green, blue = 0.0, 0.0, 0.0
             for i in range(row * fine, (row + 1) * fine):
                 for j in range(column * fine, (column + 1) * fine):
                     near = pan_depth[i, j] > NOTHING
@@ -178,12 +180,15 @@ def develop(
                     over = 0.0
                     if body_depth[i, j] > pan_depth[i, j]:
                         over = ghost if near else 1.0
-                    keep = dark * (1.0 - over)
                     line = 0.45 if body_ink[i, j] else 1.0
-                    red += line * (keep * back[0] + over * body[i, j, 0]) / samples
-                    green += line * (keep * back[1] + over * body[i, j, 1]) / samples
-                    blue += line * (keep * back[2] + over * body[i, j, 2]) / samples
-            out[row, column, 0], out[row, column, 1], out[row, column, 2] = red, green, blue
+                    keep = line * dark * (1.0 - over)
+                    over *= line
+                    red += keep * back[0] + over * body[i, j, 0]
+                    green += keep * back[1] + over * body[i, j, 1]
+                    blue += keep * back[2] + over * body[i, j, 2]
+            out[row, column, 0] = red * samples + 0.5
+            out[row, column, 1] = green * samples + 0.5
+            out[row, column, 2] = blue * samples + 0.5
 
 
 @compiled

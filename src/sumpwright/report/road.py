@@ -22,7 +22,8 @@ def road(frame: Floats, meshes: list[Mesh], view: Camera, square: float) -> Pixe
     quad = np.array([[x[0], y[0], 0], [x[1], y[0], 0], [x[1], y[1], 0], [x[0], y[1], 0]])
     lay_flat(paper, view, quad[np.array([[0, 1, 2], [0, 2, 3]])], "#f3f5f7")
     for mesh in meshes:
-        inside = np.clip(mesh.corners, [x[0], y[0], 0.0], [x[1], y[1], 0.0])
+        upward = mesh.corners[mesh.area_vectors[:, 2] > 0.0]  # the rest falls on the same ground
+        inside = np.clip(upward, [x[0], y[0], 0.0], [x[1], y[1], 0.0])
         lay_flat(paper, view, inside, "#d9dee4")
     _squares(paper, view, x, y, square)
     _fade(paper)
@@ -35,8 +36,8 @@ def _fade(paper: Pixels) -> None:
         pixels = np.moveaxis(paper, across, 0)
         count = max(int(FADE * len(pixels)), 1)
         for edge in (pixels[:count], pixels[: -count - 1 : -1]):
-            share = np.linspace(0.0, 1.0, count)[:, None, None]
-            edge[:] = (255.0 - share * (255.0 - edge)).astype(np.uint8)
+            share = np.linspace(0, 256, count, dtype=np.uint16)[:, None, None]
+            edge[:] = 255 - (((255 - edge) * share) >> 8)
 
 
 def _squares(paper: Pixels, view: Camera, x: Floats, y: Floats, square: float) -> None:
