@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from sumpwright.geometry.kernel import compiled, is_cold, run_in_threads, thread_count
+from sumpwright.geometry.kernel import compiled, compiling_told, run_in_threads, thread_count
 
 
 @pytest.mark.parametrize("threads", ["1", "2", "8"])
@@ -92,16 +92,21 @@ def _twice(path: Path) -> Any:
     return module.twice
 
 
-def test_a_kernel_is_cold_until_it_was_compiled_once_on_this_machine(tmp_path: Path) -> None:
+def test_the_wait_for_the_compiler_is_told_once_and_only_where_there_is_one(
+    tmp_path: Path,
+) -> None:
     source = tmp_path / "doubling.py"
     text = "from sumpwright.geometry.kernel import compiled\n@compiled\ndef twice(x):\n    return"
     source.write_text(f"{text} 2 * x\n", encoding="utf-8")
-    first = _twice(source)
-    assert is_cold(first)
-    assert first(2.0) == 4.0
-    assert not is_cold(first)
-    again = _twice(source)
-    assert not is_cold(again)
-    assert not is_cold(again, lambda x: x)  # not a kernel: nothing to wait for
+    told: list[str] = []
+    with compiling_told(lambda: told.append("first")):
+        assert _twice(source)(2.0) == 4.0
+        assert _twice(source)(2) == 4  # another kind of number: compiled, but told before
+    assert told == ["first"]
+    with compiling_told(lambda: told.append("again")):
+        assert _twice(source)(2.0) == 4.0
+    assert told == ["first"]
     source.write_text(f"{text} x + x  # another size\n", encoding="utf-8")
-    assert is_cold(again, _twice(source))
+    with compiling_told(lambda: told.append("changed")):
+        assert _twice(source)(2.0) == 4.0
+    assert told == ["first", "changed"]

@@ -84,34 +84,6 @@ def compiling_told(tell: Callable[[], None]) -> Iterator[None]:
         _COMPILER.tell = before
 
 
-def is_cold(*kernels: Callable[..., Any]) -> bool:
-    """Whether a call has to wait for the compiler: one of `kernels` has no code on this machine.
-
-    Parameters
-    ----------
-    kernels : functions [-]
-        As `compiled` gave them.
-
-    Returns
-    -------
-    cold : bool [-]
-        False also where the compiler does not say.
-    """
-    return any(map(_is_cold, kernels))
-
-
-def _is_cold(kernel: Any) -> bool:
-    if getattr(kernel, "signatures", None):
-        return False
-    file: Any = getattr(getattr(kernel, "_cache", None), "_cache_file", None)
-    if not hasattr(file, "_load_index"):
-        return False
-    try:
-        return not file._load_index()
-    except OSError:
-        return True
-
-
 def thread_count() -> int:
     """Threads to use: SUMPWRIGHT_THREADS where set, else the cores this process may use."""
     asked = os.environ.get("SUMPWRIGHT_THREADS", "")
