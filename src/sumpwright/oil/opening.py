@@ -98,8 +98,8 @@ def opening_flow(
     Source
     ------
     [closed-form] for the integrals; [Kirchhoff-1869] for `SHARP`; [Idelchik-1986] for losses that add
-    up, [Sampson-1891] and [Dagan-1982] for the hole, [Hasimoto-1958] and [White-2011] for the slit.
-    Checked by tests/oil/test_opening.py.
+    up, [Sampson-1891] and [Dagan-1982] for the hole, [Hasimoto-1958] and [White-2011] for the
+    slit. Checked by tests/oil/test_opening.py.
     """
     pull = np.asarray(gravity, dtype=float)
     g = float(positive(np.linalg.norm(pull), "effective gravity", "m/s^2"))
