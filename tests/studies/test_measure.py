@@ -82,5 +82,15 @@ def test_an_open_body_is_measured_but_has_no_level(tmp_path: Path) -> None:
 
 
 def test_refuses_more_than_it_holds(box: Path) -> None:
-    with pytest.raises(RangeError, match=r"volume 0\.007 m\^3 is outside 0 to 0\.006 m\^3"):
+    with pytest.raises(InputError, match=r"JOB-150") as caught:
         measure(box, unit=MM, volume=7e-3)
+    # NIST SP 811 B.8: 1 qt = 0.946353 L
+    assert "no more than the body holds: 6.00 L (6.34 qt)" in caught.value.problems[0].needed
+
+
+def test_refuses_a_level_in_a_body_that_is_inside_out(tmp_path: Path) -> None:
+    path = tmp_path / "flipped.stl"
+    write_stl(path, box_mesh(*BOX).flipped())
+    assert measure(path, unit=MM).volume_m3 == pytest.approx(-6e-3, **EXACT)
+    with pytest.raises(InputError, match="GEO-306"):
+        measure(path, unit=MM, volume=1e-3)

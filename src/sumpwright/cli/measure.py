@@ -9,6 +9,8 @@ import typer
 from sumpwright.cli.door import json_text
 from sumpwright.cli.progress import progress_shown
 
+NO_LEVEL = "--accel changes nothing without --volume or --height"
+
 
 def measure(
     file: Annotated[
@@ -49,6 +51,5 @@ def measure(
         progress("reading the file", 0.0)
         result = study(file, **options)
     if accel is not None and result.level is None:
-        typer.echo("--accel changes nothing without --volume or --height", err=True)
-    system = "us" if us else "metric"
-    typer.echo(json_text(result.as_json()) if as_json else measure_text(result, system))
+        typer.echo(NO_LEVEL, err=True)
+    typer.echo(json_text(result.as_json()) if as_json else measure_text(result, us=us))

@@ -7,9 +7,9 @@ from sumpwright.studies.result import LevelReading, MeasureResult, Triple
 from sumpwright.units import shown, shown_number, unit_name
 
 
-def measure_text(result: MeasureResult, system: str) -> str:
-    """The answer in the units of `system`, one fact to a line."""
-    return "\n".join(_lines(result, system))
+def measure_text(result: MeasureResult, *, us: bool = False) -> str:
+    """The answer in metric or US units, one fact to a line."""
+    return "\n".join(_lines(result, "us" if us else "metric"))
 
 
 def _lines(result: MeasureResult, system: str) -> Iterator[str]:

@@ -38,6 +38,8 @@ def measure(
     asked = volume is not None or height is not None
     if asked and not sound.watertight:
         raise InputError([_open(path, sound.findings[0].place if sound.findings else "")])
+    if asked and read.mesh.volume <= 0.0:
+        raise InputError([_inside_out(path)])
     if volume is not None and volume > read.mesh.volume:
         raise InputError([_too_much(path, volume, read.mesh.volume)])
     low, high = read.mesh.bounds
@@ -79,6 +81,16 @@ def _open(path: Path, place: str) -> Problem:
         found=f"a body that is not closed: {place}" if place else "a body that is not closed",
         needed="a closed body to find a level in",
         do="close it in the CAD program, or measure it without a volume or a height",
+    )
+
+
+def _inside_out(path: Path) -> Problem:
+    return Problem(
+        code="GEO-306",
+        where=path.name,
+        found="a body that is inside out: its volume is negative",
+        needed="a body whose faces look outward, to find a level in",
+        do="flip it (unify normals) in the CAD program, or measure it without a volume or a height",
     )
 
 
