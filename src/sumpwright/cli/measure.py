@@ -2,12 +2,15 @@
 """`sumpwright measure FILE`: what one body holds, no job needed."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from sumpwright.cli.door import json_text
 from sumpwright.cli.progress import progress_shown
+
+if TYPE_CHECKING:
+    from sumpwright.studies.result import MeasureResult
 
 NO_LEVEL = "--accel changes nothing without --volume or --height"
 
@@ -43,7 +46,6 @@ def measure(
     oil feels it.
     """
     from sumpwright.cli.measure_option import measure_options
-    from sumpwright.cli.measure_text import measure_text
     from sumpwright.studies.measure import measure as study
 
     options = measure_options(file, unit=unit, volume=volume, height=height, accel=accel)
@@ -52,4 +54,10 @@ def measure(
         result = study(file, **options)
     if accel is not None and result.level is None:
         typer.echo(NO_LEVEL, err=True)
-    typer.echo(json_text(result.as_json()) if as_json else measure_text(result, us=us))
+    typer.echo(json_text(result.as_json()) if as_json else _text(result, us))
+
+
+def _text(result: "MeasureResult", us: bool) -> str:
+    from sumpwright.cli.measure_text import measure_text
+
+    return measure_text(result, us=us)
