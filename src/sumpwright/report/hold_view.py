@@ -52,7 +52,7 @@ def _rings(drawing: Drawing, end: float) -> None:
 
 
 def _ring_words(drawing: Drawing, hold: PanHold, end: float) -> None:
-    """The rings' g along the diagonal where fewest lines are in the way."""
+    """The rings' g in the direction where the lines are least in the way."""
     rings = end * np.arange(1, 5) / 4.0
     pans = [hold] if hold.stock is None else [hold, hold.stock]
     lines = [(p.directions_deg, p.limit_g) for p in pans]
@@ -60,9 +60,9 @@ def _ring_words(drawing: Drawing, hold: PanHold, end: float) -> None:
 
     def room(direction: float) -> float:
         here = [float(np.interp(direction, d, g, period=360.0)) for d, g in lines]
-        return float(min(abs(g + 0.05 * end - ring) for g in here for ring in rings[:3]))
+        return float(min(abs(g - 0.06 * end - ring) for g in here for ring in rings[:3]))
 
-    best = max((315.0, 45.0, 225.0, 135.0), key=room)
+    best = max((q + d for d in (45.0, 30.0, 60.0) for q in (270.0, 0.0, 180.0, 90.0)), key=room)
     for k, g in enumerate(rings.tolist()):
         x, y = _at(best, g, end)
         text = f"{g:.2f}".removesuffix("0") + (" g" if k == 3 else "")
