@@ -21,6 +21,7 @@ from sumpwright.geometry.file_limit import (
 )
 from sumpwright.geometry.merge import exactly_merged
 from sumpwright.geometry.mesh import Faces, Mesh, Points
+from sumpwright.geometry.place import counted
 from sumpwright.geometry.ply import ply_mesh
 from sumpwright.geometry.skin import body_count
 from sumpwright.geometry.stl import is_ascii_stl, is_binary_stl, stl_triangles
@@ -193,14 +194,14 @@ def _check_triangles(path: Path, vertices: Points, faces: Faces) -> None:
     elif not (good := np.isfinite(vertices[faces]).all(axis=(1, 2))).all():
         first = int(good.argmin()) + 1
         code = "GEO-211"
-        found = (
-            f"{(~good).sum():,} triangles with a corner that is no number, first triangle {first}"
-        )
+        many = counted(int((~good).sum()), "triangle")
+        found = f"{many} with a corner that is no number, first triangle {first}"
     elif not Mesh(vertices, faces).area_vectors.any():
         code, found = "GEO-213", f"{len(faces):,} triangles, all without area"
     if found:
         needed = "triangles with finite corners and some area"
-        do = "mesh the cloud of points first" if code == "GEO-212" else "export the file again"
+        cloud = code == "GEO-212" and len(vertices)
+        do = "mesh the cloud of points first" if cloud else "export the file again"
         raise bad_file(code, path, found=found, needed=needed, do=do)
 
 

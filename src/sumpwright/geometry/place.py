@@ -23,6 +23,8 @@ def millimetres(length: float) -> str:
     """
     size = length * 1e3
     text = f"{size:.0f}" if abs(size) >= 9.95 else f"{size:.1f}"
+    if abs(size) >= 1e9:
+        text = f"{size:.1g}"
     return f"{'0' if float(text) == 0.0 else text} mm"
 
 

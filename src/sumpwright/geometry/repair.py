@@ -70,7 +70,12 @@ def repaired(
             "further copies of triangles",
         ),
         *_said("GEO-324", int(turned.sum()), "triangle", "turned to face as the skin round it"),
-        *_said("GEO-325", closed, "hole", f"up to {wide} across closed, {len(patches)} triangles"),
+        *_said(
+            "GEO-325",
+            closed,
+            "hole",
+            f"up to {wide} across closed, {counted(len(patches), 'triangle')}",
+        ),
         *_left_open(left, wide),
         *_said("GEO-327", skins, "skin", "turned over, so that the outermost faces outward"),
     )

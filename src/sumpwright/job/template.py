@@ -23,7 +23,8 @@ _DRAWN_FOR = 4.5e-3
 """m^3: the fill that the template's lengths and volumes are drawn for."""
 _HOW = {
     "minimal": "What is not known yet is commented out, with example values, in lines such as\n"
-    "# `#note:` and `#  pickup:`. Take the '#' off, put your values in, and `check` answers more.",
+    "# `#note:` and `#  pickup:`. Take the '#' off, and off the heading above where that has one,\n"
+    "# put your values in, and `check` answers more.",
     "full": "Every section is filled in with made-up values; put '#' before what is not known.",
 }
 
