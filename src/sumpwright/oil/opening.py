@@ -97,8 +97,8 @@ def opening_flow(
 
     Source
     ------
-    [closed-form] for the integrals; [Kirchhoff-1869] for `SHARP`; [Idelchik-1986] for losses that add
-    up, [Sampson-1891] and [Dagan-1982] for the hole, [Hasimoto-1958] and [White-2011] for the
+    [closed-form] for the integrals; [Kirchhoff-1869] for `SHARP`; [Idelchik-1986] for losses that
+    add up, [Sampson-1891] and [Dagan-1982] for the hole, [Hasimoto-1958] and [White-2011] for the
     slit. Checked by tests/oil/test_opening.py.
     """
     pull = np.asarray(gravity, dtype=float)
