@@ -3,7 +3,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
@@ -181,6 +181,7 @@ def test_one_of_several_pieces_inside_is_found() -> None:
 
 @pytest.mark.slow
 @given(seeds)
+@example(1335)  # a 3 mm overlap of 0.25 m bodies: most of either skin is far outside the other
 @settings(max_examples=25, deadline=None)
 def test_moving_both_together_and_swapping_change_nothing(seed: int) -> None:
     rng = np.random.default_rng(seed)

@@ -29,9 +29,9 @@ class Depth:
 def deepest(mover: Mesh, fixed: SkinTree) -> Depth | None:
     """The point of a skin that lies deepest inside another body.
 
-    Depth (0 outside) changes by no more than the way walked, so a patch whose corners are far from
-    the record cannot hold a new one; the others are cut in four until nothing can better it by
-    0.01 mm, or more than 20,000 patches tie. What is returned is never more than the true depth.
+    Depth, negative outside, changes by no more than the way walked, so a patch whose corners are
+    far from the record cannot hold a new one; the others are cut in four until nothing can better
+    it by 0.01 mm, or more than 20,000 patches tie. What is returned is never more than the truth.
 
     Parameters
     ----------
@@ -82,14 +82,10 @@ def _quartered(corner: Floats, middle: Floats) -> Floats:
 
 
 def _looked_at(points: Points, fixed: SkinTree, best: Depth | None) -> tuple[Depth, Floats]:
-    """The better of `best` and the deepest of `points`, and the depth of each point, 0 outside."""
-    depths = np.zeros(len(points))
-    within = np.flatnonzero(fixed.encloses(points))
-    nearest = points[:1]
-    if len(within):
-        depths[within], nearest = fixed.nearest(points[within])
-    i = int(np.argmax(depths[within])) if len(within) else 0
-    at = within[i] if len(within) else 0
+    """The better of `best` and the deepest of `points`, and the depth of each, negative outside."""
+    distance, nearest = fixed.nearest(points)
+    depths = np.where(fixed.encloses(points), distance, -distance)
+    at = int(np.argmax(depths))
     if best is None or depths[at] > best.depth:
-        best = Depth(float(depths[at]), points[at], nearest[i])
+        best = Depth(float(depths[at]), points[at], nearest[at])
     return best, depths
