@@ -10,9 +10,12 @@ from sumpwright.report.caution import Caution, cautions
 from sumpwright.report.ledger import Failure, LedgerRow, failures, key_figures, ledger_rows
 from sumpwright.report.sheet import tables
 from sumpwright.report.table import Table
-from sumpwright.report.text import plain
+from sumpwright.report.text import plain, told
 from sumpwright.studies.result import CheckResult
 from sumpwright.units import shown
+
+FOOT = 44
+"""Letters of the job's name at the foot of a page."""
 
 
 @dataclass(frozen=True)
@@ -157,7 +160,7 @@ def content_of(result: CheckResult, *, made: datetime) -> Content:
         findings=_findings(result),
         cautions=cautions(),
         provenance=_provenance(result, made),
-        foot=plain(f"{result.job}, revision {result.revision}, inputs {result.input_hash[:12]}"),
+        foot=_foot(result),
     )
 
 
@@ -173,8 +176,13 @@ def _open(result: CheckResult) -> tuple[tuple[str, tuple[str, ...]], ...]:
     held: dict[str, list[str]] = {}
     for line in result.requirements:
         if line.state == "not judged":
-            held.setdefault(plain(line.reason), []).append(plain(line.statement))
+            held.setdefault(told(line.reason), []).append(plain(line.statement))
     return tuple((reason, tuple(lines)) for reason, lines in held.items())
+
+
+def _foot(result: CheckResult) -> str:
+    job = result.job if len(result.job) <= FOOT else f"{result.job[:FOOT].rstrip()}…"
+    return plain(f"{job}, revision {result.revision}, inputs {result.input_hash[:12]}")
 
 
 def _findings(result: CheckResult) -> tuple[str, ...]:

@@ -95,8 +95,7 @@ def _said(content: Content) -> str:
 def _open(content: Content) -> str:
     """What is not judged yet, by what it needs."""
     groups = "".join(
-        f"<p><b>Not judged yet:</b> {_t(reason)}</p>"
-        f"<ul>{''.join(f'<li>{_t(line)}</li>' for line in lines)}</ul>"
+        f"<p><b>Not judged yet:</b> {_t(reason)}</p><p class='held'>{_t(' · '.join(lines))}</p>"
         for reason, lines in content.open
     )
     return f'<section class="open">{groups}</section>' if groups else ""
@@ -185,7 +184,7 @@ def _tables(content: Content, keys: tuple[str, ...]) -> str:
 
 def _table(table: Table) -> str:
     def cells(row: tuple[str, ...], tag: str) -> str:
-        kinds = ["", *["n"] * (len(row) - 1)]
+        kinds = ["" if k in table.words else "n" for k in range(len(row))]
         return "".join(
             f'<{tag} class="{k}">{_t(c)}</{tag}>' for k, c in zip(kinds, row, strict=True)
         )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from sumpwright.report.limit import limit_number
 from sumpwright.report.room import tightest
-from sumpwright.report.text import plain
+from sumpwright.report.text import plain, told
 from sumpwright.studies.result import CheckResult, Requirement
 from sumpwright.units import shown
 
@@ -63,7 +63,7 @@ def _row(r: Requirement, units: str) -> LedgerRow:
         id=plain(r.id),
         state=r.state,
         statement=plain(r.statement),
-        reason=plain(r.reason),
+        reason=told(r.reason),
         limit=requirement_text(r, r.limit, units),
         value=requirement_text(r, r.value, units),
         margin=requirement_text(r, r.margin, units, sign=True),
@@ -88,7 +88,7 @@ def failures(result: CheckResult) -> tuple[Failure, ...]:
             found=requirement_text(r, r.value, result.units),
             needed=requirement_text(r, r.limit, result.units),
             short=requirement_text(r, None if r.margin is None else abs(r.margin), result.units),
-            reason=plain(r.reason),
+            reason=told(r.reason),
         )
         for r in result.requirements
         if r.state == "not met"

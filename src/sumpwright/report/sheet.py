@@ -46,6 +46,7 @@ def _fill_sheet(result: CheckResult) -> Table:
         _beside("Whole inside, to the rail", lambda f: volume_text(f.cavity_m3, units), fill),
         _beside("Pan's lowest inside point", lambda f: length_text(f.lowest_m, units), fill),
     ]
+    rows = [row for row in rows if any(cell != "–" for cell in row[1:])]
     head = ("", "new") if fill.stock is None else ("", "new", "stock")
     note = (
         "Heights are of the oil's surface over the pan rail, so a minus is below it; car on level "
@@ -79,16 +80,20 @@ def _parked(result: CheckResult) -> Table | None:
     fill, units = result.fill, result.units
     if not fill.parked:
         return None
-    stick = fill.dipstick is not None
+    stick = any(p.dipstick_reads_m3 is not None for p in fill.parked)
+    crank = any(p.crank_gap_m is not None for p in fill.parked)
+    if not stick and not crank:
+        return None
 
     def row(p: Parked) -> Row:
         reads = (volume_text(p.dipstick_reads_m3, units),) if stick else ()
-        side = plain(f"{p.side} uphill, {p.slope_deg:.0f}°")
-        return (side, *reads, length_text(p.crank_gap_m, units))
+        gap = (length_text(p.crank_gap_m, units),) if crank else ()
+        return (plain(f"{p.side} uphill, {p.slope_deg:.0f}°"), *reads, *gap)
 
-    head = ("parked with", *(("stick reads",) if stick else ()), "oil below the crank")
+    head = (("stick reads",) if stick else ()) + (("oil below the crank",) if crank else ())
     note = f"With the full fill in the pan ({volume_text(fill.full_m3, units)}), cold."
-    return Table("parked", "Parked on a slope", head, tuple(map(row, fill.parked)), note)
+    rows = tuple(map(row, fill.parked))
+    return Table("parked", "Parked on a slope", ("parked with", *head), rows, note)
 
 
 def _hold(result: CheckResult) -> Table | None:

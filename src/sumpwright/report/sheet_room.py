@@ -47,7 +47,8 @@ def _tightest(room: Clearance, units: str) -> Table:
     head: Row = ("", "asked for", "tightest", "in engine position", "at x, y, z")
     head = (*head, "stock pan, tightest") if stock else head
     note = "Places are on the new pan, in the car's axes: x forward, y left, z up from the ground."
-    return Table("gaps", "Gaps to the car", head, tuple(map(row, room.obstacles)), note)
+    rows = tuple(map(row, room.obstacles))
+    return Table("gaps", "Gaps to the car", head, rows, note, words=(0, 3))
 
 
 def _positions(room: Clearance, units: str) -> list[Table]:
@@ -64,7 +65,8 @@ def _positions(room: Clearance, units: str) -> list[Table]:
         )
         head = ("engine position", *(plain(o.obstacle) for o in some))
         more = ", continued" if first else ""
-        tables.append(Table("positions", f"Gaps in every engine position{more}", head, rows))
+        title = f"Gaps in every engine position{more}"
+        tables.append(Table("positions", title, head, rows))
     return tables
 
 

@@ -10,7 +10,7 @@ Row = tuple[str, ...]
 
 @dataclass(frozen=True)
 class Table:
-    """A titled table; the first column is words, the others numbers."""
+    """A titled table."""
 
     key: str
     title: str
@@ -19,6 +19,8 @@ class Table:
     note: str = ""
     fold: int = 1
     """Parts the rows are set in, side by side where there is room."""
+    words: tuple[int, ...] = (0,)
+    """Columns of words, which may break into lines; the others are numbers."""
 
 
 def length_text(value: float | None, units: str) -> str:
