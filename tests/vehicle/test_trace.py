@@ -125,6 +125,15 @@ def test_says_every_fault_at_once_with_its_first_row() -> None:
     assert str(caught.value).count("\n") == 5
 
 
+def test_single_rows_of_noise_are_taken_and_a_broken_one_is_said() -> None:
+    side = np.zeros(200)
+    side[30] = -6.0
+    assert trace_faults(rows(), 0.0 * side, side) == ()
+    side[40] = 250.0
+    fault = channel(trace_faults(rows(), 0.0 * side, side), "ay_g")
+    assert (fault.row, fault.found, fault.needed) == (40, "250 g", "20 g or less")
+
+
 def test_gravity_the_wrong_way_up_is_told_apart() -> None:
     faults = trace_faults(rows(), 0.0 * rows(), 0.0 * rows(), -1.0 + 0.0 * rows())
     assert channel(faults, "az_g").do == "turn its sign and take 1 g off"

@@ -12,9 +12,12 @@ from sumpwright.vehicle.motion import Floats
 LONGEST_GAP = 0.5
 """s; [common-practice]: half a swing of the oil. What happened in a longer gap nobody knows."""
 MOST_LEVEL_G = 4.0
-"""g; [common-practice]: no car on tyres does that for as long as oil takes notice."""
-MOST_VERTICAL_G = 10.0
-"""g; [common-practice]: a kerb at the body, unfiltered."""
+"""g; [common-practice]: no car on tyres does that for as long as oil takes notice. Single rows may:
+noise and blows are what the filter is for."""
+OFTEN = 0.01
+"""Share of the rows above which a value is no single row's."""
+MOST_G = 20.0
+"""g; [common-practice]: no row of a sound log has that, in any direction."""
 AT_REST_G = 0.5
 """g; a vertical channel with a middle above this has gravity in it."""
 MOST_RPM = 25000.0
@@ -146,10 +149,9 @@ def _time_faults(time: Floats, longest_gap: float) -> Iterator[Fault]:
 
 
 def _value_faults(named: dict[str, Floats]) -> Iterator[Fault]:
-    limits = {"ax_g": MOST_LEVEL_G, "ay_g": MOST_LEVEL_G, "az_g": MOST_VERTICAL_G}
-    for name, limit in limits.items():
+    for name in ("ax_g", "ay_g", "az_g"):
         if name in named:
-            yield from _too_large(name, named[name], limit)
+            yield from _too_large(name, np.abs(named[name]))
     if "az_g" in named and abs(middle := float(np.nanmedian(named["az_g"]))) > AT_REST_G:
         do = "take 1 g off the channel" if middle > 0.0 else "turn its sign and take 1 g off"
         yield Fault("az_g", None, f"{middle:.3g} g as its middle", "0 g at rest", do)
@@ -164,14 +166,18 @@ def _value_faults(named: dict[str, Floats]) -> Iterator[Fault]:
         )
 
 
-def _too_large(name: str, values: Floats, limit: float) -> Iterator[Fault]:
-    return _first(
-        name,
-        np.abs(values) > limit,
-        lambda i: f"{values[i]:.4g} g",
-        f"-{limit:g} to {limit:g} g",
-        "see whether it is in m/s^2: then divide by 9.80665",
-    )
+def _too_large(name: str, size: Floats) -> Iterator[Fault]:
+    over = size > MOST_LEVEL_G
+    if np.mean(over) > OFTEN:
+        do = "see whether it is in m/s^2: then divide by 9.80665"
+        yield from _first(
+            name, over, lambda i: f"{size[i]:.4g} g", f"{MOST_LEVEL_G:g} g or less", do
+        )
+    else:
+        do = "cut the row, or fill it from its neighbours"
+        yield from _first(
+            name, size > MOST_G, lambda i: f"{size[i]:.4g} g", f"{MOST_G:g} g or less", do
+        )
 
 
 def _first(
