@@ -27,27 +27,19 @@ def door(command: Callable[P, None]) -> Callable[P, None]:
 
     @functools.wraps(command)
     def opened(*args: P.args, **kwargs: P.kwargs) -> None:
-        as_json = bool(kwargs.get("as_json"))
         with Interrupt() as interrupt:
             try:
                 command(*args, **kwargs)
-            except InputError as err:
-                say_problems(err, as_json)
-                raise typer.Exit(INPUT_PROBLEM) from None
-            except (RangeError, SolveError) as err:
-                _say_error(str(err), as_json)
-                raise typer.Exit(INPUT_PROBLEM) from None
             except (KeyboardInterrupt, typer.Abort):  # the second: Ctrl-C at a question
                 raise _stopped() from None
-            except BrokenPipeError:
+            except (typer.Exit, BrokenPipeError):
                 raise
-            except OSError as err:
-                _refused_by_the_system(err, as_json)
-                raise typer.Exit(INPUT_PROBLEM) from None
-            except Exception:
-                if not interrupt.came:
+            except Exception as err:
+                if interrupt.came:  # whatever a library made of it
+                    raise _stopped() from None
+                if not _said(err, bool(kwargs.get("as_json"))):
                     raise
-                raise _stopped() from None
+                raise typer.Exit(INPUT_PROBLEM) from None
 
     return opened
 
@@ -55,6 +47,19 @@ def door(command: Callable[P, None]) -> Callable[P, None]:
 def _stopped() -> typer.Exit:
     typer.echo(f"\n{STOPPED_TEXT}", err=True)
     return typer.Exit(STOPPED)
+
+
+def _said(err: Exception, as_json: bool) -> bool:
+    """Whether `err` is for the person; it is then said."""
+    if isinstance(err, InputError):
+        say_problems(err, as_json)
+    elif isinstance(err, RangeError | SolveError):
+        _say_error(str(err), as_json)
+    elif isinstance(err, OSError):
+        _refused_by_the_system(err, as_json)
+    else:
+        return False
+    return True
 
 
 def _refused_by_the_system(err: OSError, as_json: bool) -> None:
