@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from sumpwright.report import write
 from sumpwright.report.caution import cautions
 from sumpwright.report.content import content_of
 from sumpwright.report.draw import draw_all
@@ -238,3 +239,10 @@ def test_the_same_result_and_time_give_the_same_bytes() -> None:
     assert draw_all(bare_result(), bare_scene()) == pictures
     first, second = (pdf_of(content, pictures, made=MADE) for _ in range(2))
     assert first == second
+
+
+def test_no_rule_of_the_style_is_written_twice() -> None:
+    style = (Path(write.__file__).parent / "page.css").read_text(encoding="utf-8")
+    plain = style[: style.index("@media")]
+    rules = re.findall(r"^([^{}\n]+?) \{", plain, re.MULTILINE)
+    assert sorted(set(rules)) == sorted(rules)
