@@ -62,6 +62,24 @@ def too_large(path: Path, found: str) -> InputError:
     )
 
 
+def check_file_size(path: Path) -> None:
+    """Raise where a file is over the size that is read, before anything looks into it.
+
+    Parameters
+    ----------
+    path : Path [-]
+        The file, which is there.
+
+    Raises
+    ------
+    InputError
+        GEO-207.
+    """
+    size = path.stat().st_size
+    if size > MAX_BYTES:
+        raise too_large(path, f"a file of {size / 2**20:,.0f} MiB")
+
+
 def check_triangle_count(path: Path, count: int) -> None:
     """Raise where a file holds more triangles than are read.
 

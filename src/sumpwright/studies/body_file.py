@@ -10,6 +10,7 @@ import numpy as np
 from sumpwright.errors import Finding, InputError, Problem
 from sumpwright.geometry.cavity import capped, with_crankcase
 from sumpwright.geometry.crank_sweep import CrankSweep
+from sumpwright.geometry.file_limit import check_file_size
 from sumpwright.geometry.frame import Pose
 from sumpwright.geometry.inside import inside
 from sumpwright.geometry.mesh import Mesh
@@ -149,6 +150,7 @@ class _Reader:
             return _read_judged(path, unit, repair=how.repair, closed=closed, cap_at=cap_at)
 
         try:
+            check_file_size(path)  # a fingerprint of gigabytes takes half a minute
             key = file_key(path, unit, how.repair, closed, cap_at)
             mesh, findings = entry_mesh(kept(self.loaded.folder, key, read))
         except InputError as err:
