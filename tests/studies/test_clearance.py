@@ -83,7 +83,7 @@ def test_a_minimal_job_says_what_clearance_needs(tmp_path: Path) -> None:
     assert lines["clearance"].state == "not judged"
     assert lines["clearance"].reason == "needs `new.outside` and `obstacles`"
     assert lines["guard"].state == "not judged"
-    assert result.verdict == "not judged"
+    assert result.verdict == "met"
 
 
 def test_turned_off_requirements_leave_the_ledger(tmp_path: Path) -> None:

@@ -133,12 +133,18 @@ def test_refuses_more_oil_than_the_pan_holds(tmp_path: Path) -> None:
     assert "6.00 L" in said
 
 
-def test_refuses_oil_that_goes_over_the_rail_once_it_is_hot(tmp_path: Path) -> None:
+def test_oil_that_goes_over_the_rail_once_it_is_hot_is_too_much(tmp_path: Path) -> None:
     # by hand, [API-MPMS-11.1] lubricants: a = 0.34878 / 870 per degF; from 60 degF to 68 and 248
     # exp(-a t (1 + 0.8 a t)): 0.99679 and 0.92320, so 5.9 L at 20 degC are 6.370 L at 120 degC
-    said = problem_of(tmp_path, JOB.replace("3 L", "5.9 L").replace("hot: 20", "hot: 120"))
-    assert said.startswith("job.yaml:5  oil.fill  [JOB-150]")
-    assert "5.90 L at the full mark, 6.37 L hot" in said
+    text = JOB.replace("3 L", "5.9 L").replace("hot: 20", "hot: 120")
+    result = check(box_job(tmp_path, text))
+    # 1e-4: the hand counts from 60 degF, the job's density is at 15 degC
+    assert result.fill.hot_m3 == pytest.approx(6.3703e-3, rel=1e-4)
+    line = {r.id: r for r in result.requirements}["capacity"]
+    assert line.state == "not met"
+    assert line.limit == pytest.approx(5.9e-3)  # no stock pan, so the job's own fill
+    assert line.value == pytest.approx(6e-3 * 5.9 / 6.370, rel=1e-4)  # the hand's four digits
+    assert line.source == "limit: the job's own fill"
 
 
 def test_names_the_key_that_the_fill_came_from(tmp_path: Path) -> None:

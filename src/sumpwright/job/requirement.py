@@ -25,7 +25,10 @@ class Requirements(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    capacity: Litres = Field("stock", description="The pan holds at least this, cold.")
+    capacity: Litres = Field(
+        "stock",
+        description="The pan holds at least this, cold; without a stock pan, the job's own fill.",
+    )
     crank_gap: Gap = Field(
         0.020, description="Oil at rest, hot, stays at least this far below the crank sweep."
     )

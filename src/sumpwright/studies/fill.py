@@ -49,7 +49,7 @@ def _pan_fill(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanFill | 
     brim = float((body.rail @ up).min())
     full = _height(body, up, state.full)
     low = None if state.low is None else _height(body, up, state.low)
-    hot = _height(body, up, state.hot(state.full))
+    hot = _height(body, up, min(state.hot(state.full), body.level.volume))
     usable, usable_by = _usable(job, bodies, body, state, brim)
     stick = stick_of(pan, bodies, body, full, job.units) if pan.dipstick is not None else None
     return PanFill(
@@ -83,22 +83,23 @@ def _height(body: PanBodies, up: Floats, volume: float) -> float:
 
 
 def _refuse_overfill(job: Job, bodies: Bodies, pan: Pan, body: PanBodies, state: OilState) -> None:
-    """Oil over the rail at rest, cold or hot, is a slip in the fill, the unit or the cavity."""
+    """Oil that even cold goes over the rail is a slip in the fill, the unit or the cavity.
+
+    Oil that only goes over it hot is an answer: the capacity is not met, and by how much.
+    """
     most = body.cavity.volume
-    if state.full <= most and state.hot(state.full) <= most:
+    if state.full <= most:
         return
     marked = pan.dipstick is not None and pan.dipstick.full is not None
     own = (body.key, "fill") if pan.fill is not None else ("oil", "fill")
-    cold, hot, rail = (
-        shown(v, "volume", job.units) for v in (state.full, state.hot(state.full), most)
-    )
+    cold, rail = (shown(v, "volume", job.units) for v in (state.full, most))
     whole = f"the cavity of the {body.key} pan holds up to its rail: {rail}"
     raise InputError(
         [
             Problem(
                 code="JOB-150",
                 where=bodies.where(*((body.key, "dipstick", "full") if marked else own)),
-                found=f"{cold} at the full mark" + (f", {hot} hot" if state.full <= most else ""),
+                found=f"{cold} at the full mark",
                 needed=f"no more than {whole}",
                 do="lower the fill, or check the cavity's unit and size with `sumpwright measure`",
             )

@@ -66,7 +66,7 @@ class Rule:
         if self.typed or key in limits.model_fields_set:
             limit = "the job file"
         if not self.typed and getattr(limits, key) == "stock":
-            limit = "the stock pan's own"
+            limit = "the stock pan's own" if job.stock is not None else "the job's own fill"
         return "; ".join(filter(None, (self.source, f"limit: {limit}")))
 
 

@@ -32,11 +32,9 @@ def _capacity(evidence: Evidence) -> Answer:
     if fill is None:
         return Unjudged("needs a fill: `oil.fill`, or the dipstick's `full`")
     if asked == "stock":
-        if fill.stock is None:
-            return Unjudged("needs the stock pan and its fill, or a limit in litres")
-        return Judged(
-            fill.usable_m3, fill.stock.full_m3, f"the surface is held by {fill.usable_by}"
-        )
+        whose, limit = ("stock's", fill.stock.full_m3) if fill.stock else ("own", fill.full_m3)
+        why = f"against the {whose} full mark; the surface is held by {fill.usable_by}"
+        return Judged(fill.usable_m3, limit, why)
     assert isinstance(asked, float)
     return Judged(fill.usable_m3, asked, f"the surface is held by {fill.usable_by}")
 

@@ -68,7 +68,7 @@ def hold_rules() -> Iterator[Rule]:
 def _floor_gap(evidence: Evidence) -> Answer:
     limit = number(evidence.job.requirements.floor_gap)
     if evidence.hold is None:
-        return Unjudged("needs a fill and `new.pickup`", limit)
+        return Unjudged("needs `new.pickup`", limit)
     if evidence.hold.floor_gap_m is None:
         return Unjudged("needs a mouth that faces down", limit)
     return Judged(evidence.hold.floor_gap_m, limit)
@@ -80,7 +80,7 @@ def _hold_judge(way: str) -> Judge:
         hold = evidence.hold
         limit = None if asked == "stock" else asked / STANDARD_GRAVITY
         if hold is None:
-            return Unjudged("needs a fill and `new.pickup`", limit)
+            return Unjudged("needs `new.pickup`", limit)
         value = getattr(hold, f"{way}_g")
         end = hold.magnitudes_g[-1]
         if limit is not None and value >= end and limit > end:
@@ -111,7 +111,7 @@ def _slope_judge(key: str, fields: tuple[str, ...]) -> Judge:
     def judge(evidence: Evidence) -> Answer:
         limit = getattr(evidence.job.requirements, key) * 57.29577951308232
         if evidence.hold is None:
-            return Unjudged("needs a fill and `new.pickup`", limit)
+            return Unjudged("needs `new.pickup`", limit)
         worst = min(getattr(evidence.hold, f) for f in fields)
         return Judged(worst, limit, "engine running at the hold speed")
 
