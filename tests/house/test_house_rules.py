@@ -18,6 +18,7 @@ import pytest
 import sumpwright
 import sumpwright.geometry
 import sumpwright.oil
+import sumpwright.vehicle
 
 ROOT = Path(__file__).parents[2]
 SRC = Path(sumpwright.__file__).parent
@@ -35,7 +36,7 @@ def modules(package: ModuleType) -> Iterator[ModuleType]:
 
 
 def core_functions() -> Iterator[Any]:
-    for package in (sumpwright.oil, sumpwright.geometry):
+    for package in (sumpwright.oil, sumpwright.geometry, sumpwright.vehicle):
         for module in modules(package):
             for name, function in inspect.getmembers(module, callable):
                 plain = inspect.unwrap(getattr(function, "py_func", function))
