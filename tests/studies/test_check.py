@@ -105,7 +105,7 @@ def test_a_minimal_job_says_what_each_requirement_needs(tmp_path: Path) -> None:
     assert result.hold is None
     assert result.clearance is None
     reasons = {r.id: r.reason for r in result.requirements}
-    assert reasons["capacity"] == "against the own full mark; the surface is held by the rail"
+    assert reasons["capacity"] == "against its own full mark; the surface is held by the rail"
     assert reasons["crank_gap"] == "needs a fill and `engine.crank_sweep`"
     assert reasons["hold_left"] == "needs `new.pickup`"
     assert {r.id for r in result.requirements if r.state != "not judged"} == {"capacity"}

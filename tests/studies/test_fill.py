@@ -111,6 +111,17 @@ def test_stock_stands_beside_new(tmp_path: Path) -> None:
     assert capacity.value == pytest.approx(6e-3, **EXACT)
 
 
+def test_a_pan_filled_beyond_the_stock_fill_has_to_hold_its_own(tmp_path: Path) -> None:
+    # 5.9 L, and 70 mm of depth under the crank gap: 4.2 L
+    crank = "\nengine:\n  crank_sweep: {height: 40 mm, radius: 50 mm, front: 300 mm, rear: 0 mm}\n"
+    stock = "stock:\n  cavity: {file: geometry/cavity.stl, unit: mm}\n  fill: 4 L\noil:"
+    text = JOB.replace("3 L", "5.9 L").replace("oil:", stock) + crank
+    line = {r.id: r for r in check(box_job(tmp_path, text)).requirements}["capacity"]
+    assert line.state == "not met"
+    assert line.limit == pytest.approx(5.9e-3)
+    assert line.reason.startswith("against its own full mark")
+
+
 def test_us_jobs_get_quart_lines(tmp_path: Path) -> None:
     text = leaning("[100 mm, 0 mm, 8 in]", "[0, 0, -1]").replace("3 L", "3 qt") + "units: us\n"
     fill = fill_of(tmp_path, text)
@@ -144,7 +155,7 @@ def test_oil_that_goes_over_the_rail_once_it_is_hot_is_too_much(tmp_path: Path) 
     assert line.state == "not met"
     assert line.limit == pytest.approx(5.9e-3)  # no stock pan, so the job's own fill
     assert line.value == pytest.approx(6e-3 * 5.9 / 6.370, rel=1e-4)  # the hand's four digits
-    assert line.source == "limit: the job's own fill"
+    assert line.source == "limit: the larger of the job's own fill and the stock pan's"
 
 
 def test_names_the_key_that_the_fill_came_from(tmp_path: Path) -> None:

@@ -27,7 +27,7 @@ class Requirements(BaseModel):
 
     capacity: Litres = Field(
         "stock",
-        description="The pan holds at least this, cold; without a stock pan, the job's own fill.",
+        description="The pan holds at least this, cold, and the job's own fill.",
     )
     crank_gap: Gap = Field(
         0.020, description="Oil at rest, hot, stays at least this far below the crank sweep."

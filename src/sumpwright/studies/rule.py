@@ -56,6 +56,8 @@ class Rule:
     """Where the limit comes from when nobody typed one."""
     typed: bool = False
     """The limit was typed elsewhere than under `requirements`."""
+    by_stock: str = "the stock pan's own"
+    """Where the limit comes from when it is left to the stock pan."""
     key: str = ""
     """The limit's key under `requirements`, where it is not `id`."""
 
@@ -66,7 +68,7 @@ class Rule:
         if self.typed or key in limits.model_fields_set:
             limit = "the job file"
         if not self.typed and getattr(limits, key) == "stock":
-            limit = "the stock pan's own" if job.stock is not None else "the job's own fill"
+            limit = self.by_stock
         return "; ".join(filter(None, (self.source, f"limit: {limit}")))
 
 

@@ -15,6 +15,7 @@ def fill_rules() -> Iterator[Rule]:
         "",
         "volume below the highest hot level that keeps the crank gap and the rail, at cold density",
         _capacity,
+        by_stock="the larger of the job's own fill and the stock pan's",
     )
     yield Rule(
         "crank_gap",
@@ -31,12 +32,14 @@ def _capacity(evidence: Evidence) -> Answer:
     fill, asked = evidence.fill, evidence.job.requirements.capacity
     if fill is None:
         return Unjudged("needs a fill: `oil.fill`, or the dipstick's `full`")
-    if asked == "stock":
-        whose, limit = ("stock's", fill.stock.full_m3) if fill.stock else ("own", fill.full_m3)
-        why = f"against the {whose} full mark; the surface is held by {fill.usable_by}"
-        return Judged(fill.usable_m3, limit, why)
-    assert isinstance(asked, float)
-    return Judged(fill.usable_m3, asked, f"the surface is held by {fill.usable_by}")
+    limits = {"its own full mark": fill.full_m3}  # it has to hold what the job puts in, too
+    if isinstance(asked, float):
+        limits["the job's limit"] = asked
+    elif fill.stock is not None:
+        limits["the stock pan's full mark"] = fill.stock.full_m3
+    largest = max(limits, key=lambda name: limits[name])
+    why = f"against {largest}; the surface is held by {fill.usable_by}"
+    return Judged(fill.usable_m3, limits[largest], why)
 
 
 def _crank_gap(evidence: Evidence) -> Answer:
