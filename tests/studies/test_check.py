@@ -121,7 +121,7 @@ def test_a_limit_of_ones_own_replaces_the_stock_pans(tmp_path: Path) -> None:
 
 def test_a_source_says_where_the_limit_comes_from(answer: dict) -> None:
     lines = {line["id"]: line["source"] for line in answer["requirements"]}
-    assert lines["capacity"] == "limit: the stock pan's own"
+    assert lines["capacity"] == "limit: the larger of the job's own fill and the stock pan's"
     assert lines["hold_left"] == "[Lubin-Springer-1967] draw-down; limit: the stock pan's own"
     assert lines["crank_gap"] == "limit: common practice, no source (15 to 25 mm)"
     assert lines["clearance.beam"] == "limit: common practice, no source"
