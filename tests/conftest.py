@@ -13,6 +13,26 @@ from hypothesis import settings
 settings.register_profile("house", deadline=None, derandomize="CI" in os.environ)
 settings.load_profile("house")
 
+# Whole processes, or hundreds of random bodies: over 3 s a file, so left out of `make check`.
+_LONG = (
+    "cli/test_commands.py",
+    "cli/test_hostile.py",
+    "geometry/test_level_plane.py",
+    "geometry/test_level_property.py",
+    "geometry/test_pool.py",
+    "report/test_label.py",
+    "report/test_write.py",
+    "studies/test_hold_property.py",
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark the tests of long files as slow."""
+    for item in items:
+        if item.path.as_posix().endswith(_LONG):
+            item.add_marker(pytest.mark.slow)
+
+
 _BOUND = """\
 import ctypes, os
 from pathlib import Path
