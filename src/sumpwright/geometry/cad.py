@@ -77,6 +77,8 @@ def read_step(path: Path, *, tolerance: float = TOLERANCE, angle: float = ANGLE)
     from OCP.TopAbs import TopAbs_ShapeEnum as Kind
 
     shape, units = _shape(path)
+    if shape is None:
+        raise _no_solids(path, 0)
     solids = list(_parts(shape, Kind.TopAbs_SOLID))
     loose = len(list(_parts(shape, Kind.TopAbs_FACE, outside=Kind.TopAbs_SOLID)))
     if not solids:
@@ -87,8 +89,53 @@ def read_step(path: Path, *, tolerance: float = TOLERANCE, angle: float = ANGLE)
     return StepSolids(joined(meshes), len(solids), units, _left_out(loose))
 
 
+def read_step_faces(
+    path: Path, *, tolerance: float = TOLERANCE, angle: float = ANGLE
+) -> tuple[tuple[tuple[Mesh, ...], ...], tuple[Mesh, ...]]:
+    """The faces of a STEP part or assembly, each where the assembly puts it.
+
+    Parameters
+    ----------
+    path : Path [-]
+        The file.
+    tolerance : float [m]
+        Largest distance of a chord from its curve.
+    angle : float [rad]
+        Largest angle between neighbouring chords.
+
+    Returns
+    -------
+    solids : tuple of tuple of Mesh [m]
+        Each solid's faces; points of neighbours along their common edge are equal.
+    loose : tuple of Mesh [m]
+        Faces of no solid.
+
+    Raises
+    ------
+    InputError
+        GEO-230 not readable, GEO-234 the kernel lacks a system library.
+    """
+    _wake(path)
+    from OCP.BRepMesh import BRepMesh_IncrementalMesh
+    from OCP.TopAbs import TopAbs_ShapeEnum as Kind
+
+    shape, _ = _shape(path)
+    if shape is None:
+        return (), ()
+    BRepMesh_IncrementalMesh(shape, tolerance / _MM, False, angle, False)
+    solids = (_parts(s, Kind.TopAbs_FACE) for s in _parts(shape, Kind.TopAbs_SOLID))
+    loose = _parts(shape, Kind.TopAbs_FACE, outside=Kind.TopAbs_SOLID)
+    return tuple(_face_meshes(faces) for faces in solids), _face_meshes(loose)
+
+
+def _face_meshes(faces: Iterator[Any]) -> tuple[Mesh, ...]:
+    """Faces in metres, without those that the kernel cannot turn into triangles."""
+    found = (_face_mesh(face) for face in faces)
+    return tuple(Mesh(m.vertices * _MM, m.faces) for m in found if m is not None)
+
+
 def _shape(path: Path) -> tuple[Any, tuple[tuple[str, float], ...]]:
-    """Everything in the file as one shape, and its length units."""
+    """Everything in the file as one shape, None where that is nothing, and its length units."""
     from OCP.collections import Sequence_TCollection_AsciiString
     from OCP.IFSelect import IFSelect_ReturnStatus
     from OCP.STEPControl import STEPControl_Reader
@@ -106,7 +153,7 @@ def _shape(path: Path) -> tuple[Any, tuple[tuple[str, float], ...]]:
     except Exception as err:  # whatever the kernel met in the file
         raise _unreadable(path, f"the CAD kernel stopped with {type(err).__name__}") from err
     if shape is None or shape.IsNull():
-        raise _no_solids(path, 0)
+        return None, ()
     lengths = [names[0].Value(i + 1).ToCString() for i in range(names[0].Length())]
     return shape, tuple((n, _metres(n)) for n in dict.fromkeys(lengths))
 
