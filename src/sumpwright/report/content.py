@@ -31,6 +31,8 @@ class Figure:
 class Content:
     """Everything on the pages; every string is plain text that the faces escape."""
 
+    kind: str
+    """What was asked: ``Oil pan check``."""
     job: str
     revision: str
     pan: str
@@ -143,6 +145,7 @@ def content_of(result: CheckResult, *, made: datetime) -> Content:
     """The report's words for a result."""
     state, verdict = _verdict(result)
     return Content(
+        kind="Oil pan check",
         job=plain(result.job),
         revision=plain(result.revision),
         pan=plain(result.fill.name),

@@ -10,11 +10,16 @@ from sumpwright.report.content import Content
 from sumpwright.report.lettering import FONT_FOLDER
 
 
-def pdf_of(content: Content, pictures: dict[str, bytes], *, made: datetime) -> bytes:
-    """The pages. The person's words go in as data, so none of them can be taken for markup."""
+def pdf_of(
+    content: Content, pictures: dict[str, bytes], *, made: datetime, order: str = "page.typ"
+) -> bytes:
+    """The pages, put together as `order` says.
+
+    The person's words go in as data, so none of them can be taken for markup.
+    """
     import typst
 
-    page = (Path(__file__).parent / "page.typ").read_bytes()
+    page = b"\n".join((Path(__file__).parent / name).read_bytes() for name in ("block.typ", order))
     said = {**content.as_json(), "alt": {key: alt_of(svg) for key, svg in pictures.items()}}
     words = json.dumps(said, ensure_ascii=True, allow_nan=False)
     fonts = typst.Fonts(font_paths=[FONT_FOLDER])
