@@ -17,6 +17,7 @@ import pytest
 
 import sumpwright
 import sumpwright.geometry
+import sumpwright.logs
 import sumpwright.oil
 import sumpwright.vehicle
 
@@ -36,7 +37,7 @@ def modules(package: ModuleType) -> Iterator[ModuleType]:
 
 
 def core_functions() -> Iterator[Any]:
-    for package in (sumpwright.oil, sumpwright.geometry, sumpwright.vehicle):
+    for package in (sumpwright.oil, sumpwright.geometry, sumpwright.vehicle, sumpwright.logs):
         for module in modules(package):
             for name, function in inspect.getmembers(module, callable):
                 plain = inspect.unwrap(getattr(function, "py_func", function))
