@@ -83,12 +83,15 @@ _PEER_NAMES = {
     "g": "standard_gravity", "l": "liter", "litres": "liter", "C": "degC", "F": "degF",
     "°C": "degC", "°F": "degF", "°": "degree", '"': "inch", "cSt": "mm^2/s", "pt": "pint",
     "US qt": "quart", "US gal": "gallon", "US pt": "pint", "fl oz": "fluid_ounce",
-    "fl_oz": "fluid_ounce",
+    "fl_oz": "fluid_ounce", "g/s": "standard_gravity/s", "Nm": "newton*meter",
+    "mNm": "mN*m", "Nm/rad": "N*m/rad", "mNm/rad": "mN*m/rad", "lb in": "lbf*inch",
+    "oz in": "ozf*inch", "%": "percent",
 }  # fmt: skip
 
 
 def _peer(number: float, name: str, si: str) -> float:
-    return float(_PEER.Quantity(number, _PEER_NAMES.get(name, name)).m_as(si))
+    peer = "gram" if (name, si) == ("g", "kg") else _PEER_NAMES.get(name, name)
+    return float(_PEER.Quantity(number, peer).m_as(si))
 
 
 @pytest.mark.parametrize(

@@ -24,8 +24,22 @@ ROWS = {
     "m^2/s": "mm^2/s mm²/s cSt m^2/s cm^2/s",
     "m^3/s": "L/min l/min L/s L/h qt/min gal/min m^3/h m^3/s cm^3/s",
     "m/s^2": "g m/s^2 m/s² ft/s^2",
+    "m^2": "mm^2 mm² cm^2 cm² m^2 m² in^2 in²",
+    "m/s": "m/s km/h kph mph ft/s",
+    "s": "s ms min",
+    "Hz": "Hz",
+    "m/s^3": "m/s^3 m/s³ g/s",
+    "Pa": "kPa bar psi mbar hPa Pa MPa",
+    "kg": "g kg gram grams oz lb",
+    "N m": "Nm mNm",
+    "N m/rad": "Nm/rad mNm/rad",
+    "dimensionless": "% percent",
 }
-SPACED = {"m^3": ("US qt", "US gal", "US pt", "fl oz")}
+SPACED = {
+    "m^3": ("US qt", "US gal", "US pt", "fl oz"),
+    "N m": ("N m", "mN m", "oz in", "lb in", "ozf in", "lbf in"),
+    "N m/rad": ("N m/rad", "mN m/rad", "mN m/deg"),
+}
 
 
 def main() -> None:

@@ -45,7 +45,15 @@ _ALIAS = {
     "fl_oz": "fluid_ounce",
     "kg/L": "kg/liter",
     "%": "percent",
+    "g/s": "standard_gravity/s",
+    "mNm": "mN*m",
+    "Nm/rad": "N*m/rad",
+    "mNm/rad": "mN*m/rad",
+    "lb in": "lbf*in",  # the library reads a mass times a length
+    "oz in": "ozf*in",
 }
+_GRAM = {("g", "kg"): "gram"}
+"""A mass cannot be an acceleration, so there alone `g` is what kitchens mean by it."""
 _TEXT = re.compile(r"\s*([-+]?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?)\s*([^\d\s.,].*?)\s*")
 _PART = r"""(?:[^\W\d]|[°"%])+(?:\^-?\d|[²³])?"""
 _NAME = re.compile(rf"{_PART}(?:[ */·]{_PART})*")
@@ -80,10 +88,17 @@ def names_of(unit: str) -> tuple[str, ...]:
 def resolved(name: str, unit: str) -> tuple[float, float]:
     """Factor and offset that take a number of `name` into `unit`, by the units library."""
     registry = _registry()
-    name = _ALIAS.get(name, name)
+    name = _GRAM.get((name, unit)) or _ALIAS.get(name, name)
+    if _roots(name) != _roots(unit):  # the library takes Hz for rad/s, and N m for N m/rad
+        raise ValueError(f"{name!r} is no {unit}")
     zero = registry.Quantity(Fraction(0), name).m_as(unit)
     one = registry.Quantity(Fraction(1), name).m_as(unit)
     return float(one - zero), float(zero)
+
+
+def _roots(name: str) -> object:
+    """The base units that `name` is made of; to the library's sums an angle is none."""
+    return _registry().Quantity(Fraction(1), name).to_root_units().units
 
 
 def to_si(text: str, unit: str) -> float:
@@ -137,7 +152,9 @@ class Quantity:
 
     def _mend(self, text: str) -> str:
         """What to write instead of `text`."""
-        usual = self.low.split()[-1]
+        usual = self.low.split(maxsplit=1)[-1]
+        if _BARE.fullmatch(text) and self.unit == "dimensionless":
+            return f"write it in percent, as in '{self.low}'"
         if _BARE.fullmatch(text):
             return f"write its unit behind the number, as in '{text.strip()} {usual}'"
         if comma := _COMMA.fullmatch(text):
@@ -156,8 +173,18 @@ class Quantity:
 
     def _two_units(self) -> list[str]:
         """A metric and a US name for the quantity where there are both."""
-        us = {"m": ["in"], "m^3": ["qt"], "K": ["degF"], "m^3/s": ["gal/min"]}
-        return [self.low.split()[-1], *us.get(self.unit, [])]
+        us = {
+            "m": ["in"],
+            "m^2": ["in^2"],
+            "m^3": ["qt"],
+            "K": ["degF"],
+            "m^3/s": ["gal/min"],
+            "m/s": ["mph"],
+            "kg": ["oz"],
+            "Pa": ["psi"],
+            "N m": ["oz in"],
+        }
+        return [self.low.split(maxsplit=1)[-1], *us.get(self.unit, [])]
 
     def _context(self, do: str) -> dict[str, str]:
         return {"needed": self.needed, "do": do}
@@ -184,7 +211,15 @@ _METRIC: Mapping[str, tuple[str, float, float, int]] = MappingProxyType(
         "speed_rpm": ("rpm", 30.0 / math.pi, 0.0, 0),
         "density": ("kg/m³", 1.0, 0.0, 0),
         "viscosity": ("mm²/s", 1e6, 0.0, 1),
+        "pressure": ("kPa", 1e-3, 0.0, 1),
+        "speed": ("m/s", 1.0, 0.0, 2),
         "ratio": ("", 1.0, 0.0, 2),
+        "share": ("%", 100.0, 0.0, 0),
+        "time": ("s", 1.0, 0.0, 1),
+        "speed": ("km/h", 3.6, 0.0, 0),
+        "pressure": ("kPa", 1e-3, 0.0, 0),
+        "mass": ("g", 1e3, 0.0, 0),
+        "moment": ("mN m", 1e3, 0.0, 1),
     }
 )
 _US: Mapping[str, tuple[str, float, float, int]] = MappingProxyType(
@@ -195,7 +230,13 @@ _US: Mapping[str, tuple[str, float, float, int]] = MappingProxyType(
         "area": ("in²", 1.0 / 0.0254**2, 0.0, 1),
         "temperature": ("°F", 1.8, -459.67, 0),
         "flow": ("gal/min", 60.0 / 3.785411784e-3, 0.0, 2),
+        "speed": ("mph", 1.0 / 0.44704, 0.0, 0),
+        "pressure": ("psi", 1.0 / 6894.757293168361, 0.0, 1),
+        "mass": ("oz", 1.0 / 0.028349523125, 0.0, 1),
+        "moment": ("oz in", 1.0 / 0.007061551833333334, 0.0, 2),
         "density": ("lb/ft³", 1.0 / 16.01846337396014, 0.0, 1),
+        "pressure": ("psi", 1.0 / 6894.757293168361, 0.0, 2),
+        "speed": ("ft/s", 1.0 / 0.3048, 0.0, 2),
     }
 )
 SYSTEMS: Mapping[str, Mapping[str, tuple[str, float, float, int]]] = MappingProxyType(

@@ -9,8 +9,11 @@ from typing import Annotated, Literal, Self
 from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from sumpwright.job.pan import Body, Cavity, Dipstick, GeometryFile, Pan, Pickup
+from sumpwright.job.body import Body, GeometryFile
+from sumpwright.job.manoeuvre import Manoeuvre
+from sumpwright.job.pan import Cavity, Dipstick, Pan, Pickup
 from sumpwright.job.requirement import Requirements
+from sumpwright.job.running import Air, Driveline, Pump, Return
 from sumpwright.job.section import (
     Angle,
     Coordinate,
@@ -28,20 +31,25 @@ from sumpwright.job.section import (
 from sumpwright.units import quantity
 
 __all__ = [
+    "Air",
     "Body",
     "Cavity",
     "CrankSweep",
     "Dipstick",
+    "Driveline",
     "Engine",
     "GeometryFile",
     "Job",
+    "Manoeuvre",
     "Movement",
     "Obstacle",
     "Oil",
     "Pan",
     "Pickup",
     "Pose",
+    "Pump",
     "Requirements",
+    "Return",
     "Ride",
 ]
 
@@ -149,6 +157,23 @@ class Engine(Section):
     flow: tuple[FlowPoint, ...] | None = Field(
         None, min_length=1, description="Oil drawn through the pickup over speed, rising speed."
     )
+    pump: Pump | None = Field(None, description="The oil pump.")
+    retained_cold: tuple[RetainedPoint, ...] | None = Field(
+        None, min_length=1, description="As `retained`, with the oil at `oil.cold`."
+    )
+    cold_rpm: Speed = Field(
+        157.07963267948966, description="Speed at which the pump's inlet is judged, cold."
+    )
+    return_lag: Annotated[float, quantity("s", "0.05 s", "120 s")] | None = Field(
+        None,
+        description="How long oil is on its way home. Default: `retained` over the pump's flow at "
+        "each speed.",
+    )
+    returns: tuple[Return, ...] | None = Field(
+        None,
+        min_length=1,
+        description="Where oil comes home. Default: evenly over the opening at the rail.",
+    )
     crank_sweep: CrankSweep | None = Field(None, description="What the oil must stay clear of.")
     crankcase_height: Annotated[float, quantity("m", "0 mm", "1 m")] = Field(
         0.0,
@@ -229,6 +254,11 @@ class Job(Section):
     ride: Ride | None = Field(None, description="How the car moves over the ground.")
     obstacles: tuple[Obstacle, ...] = Field((), description="What the pan has to clear.")
     movement: tuple[Movement, ...] = Field((), description="Cases of engine movement.")
+    driveline: Driveline | None = Field(None, description="From road speed to engine speed.")
+    air: Air | None = Field(
+        None, description="The air over the oil. Default: the standard atmosphere at the sea."
+    )
+    manoeuvres: tuple[Manoeuvre, ...] = Field((), description="What the car does, by name.")
     requirements: Requirements = Field(
         default_factory=Requirements, description="Limits of the requirements ledger."
     )

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The geometry files a job names: inside the job folder, there, of a kind that can be read.
+"""The files a job names: inside the job folder, there, of a kind that can be read.
 
 A job folder can be mailed or moved, so no file may lie outside it.
 """
@@ -11,10 +11,12 @@ from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import Any
 
 from sumpwright.errors import Problem
+from sumpwright.job.body import GEOMETRY
 from sumpwright.job.schema import Need, need_at
+from sumpwright.job.section import FileKind
 from sumpwright.job.tree import Keys, Tree
 
-KINDS = (".step", ".stp", ".stl", ".3mf", ".ply")
+KINDS = GEOMETRY.suffixes
 WITHOUT_UNIT = (".stl", ".ply")
 _MOST_LISTED = 2_000
 
@@ -27,14 +29,11 @@ def named_files(data: Any) -> Iterator[tuple[Keys, str]]:
 def _named(value: Any, keys: Keys, need: Need | None) -> Iterator[tuple[Keys, str]]:
     if need is None:
         return
-    if need.short and isinstance(value, str):
+    if need.files is not None and isinstance(value, str):
         yield keys, value
     elif isinstance(value, dict) and need.section is not None:
         for name, inner in value.items():
-            if name == "file" and isinstance(inner, str):
-                yield (*keys, name), inner
-            else:
-                yield from _named(inner, (*keys, name), need_at((*keys, name)))
+            yield from _named(inner, (*keys, name), need_at((*keys, name)))
     elif isinstance(value, list) and need.item is not None:
         for i, inner in enumerate(value):
             yield from _named(inner, (*keys, i), need.item)
@@ -44,9 +43,11 @@ def file_problems(tree: Tree, folder: Path) -> list[Problem]:
     """What is wrong with the files that the job names."""
     found: list[Problem] = []
     for keys, text in named_files(tree.data):
-        problem = _outside(tree, keys, text, folder) or _unusable(tree, keys, text, folder)
+        need = need_at(keys)
+        kind = need.files if need is not None and need.files is not None else GEOMETRY
+        problem = _outside(tree, keys, text, folder) or _unusable(tree, keys, text, folder, kind)
         found += [problem] if problem else []
-        unit = _without_unit(tree, keys, text)
+        unit = _without_unit(tree, keys, text) if kind is GEOMETRY else None
         found += [unit] if unit else []
     return found
 
@@ -75,12 +76,10 @@ def _inside(text: str, root: str) -> bool:
         return False
 
 
-def _unusable(tree: Tree, keys: Keys, text: str, folder: Path) -> Problem | None:
+def _unusable(tree: Tree, keys: Keys, text: str, folder: Path, kind: FileKind) -> Problem | None:
     where, path = tree.where(keys), folder / text
-    if path.suffix.lower() not in KINDS:
-        needed = "a STEP, STL, 3MF or PLY file"
-        do = "export the body in one of these; STEP keeps the shape and the unit"
-        return Problem("JOB-122", where, text, needed, do)
+    if path.suffix.lower() not in kind.suffixes:
+        return Problem("JOB-122", where, text, kind.needed, kind.do)
     needed = f"this file in {folder.name or 'the job folder'}"
     try:
         if path.is_file():
@@ -89,15 +88,15 @@ def _unusable(tree: Tree, keys: Keys, text: str, folder: Path) -> Problem | None
             found = f"{text}, which may not be read"
             return Problem("JOB-121", where, found, needed, "allow reading it")
         found = f"{text}, which is {'a folder' if path.is_dir() else 'not there'}"
-        return Problem("JOB-121", where, found, needed, _mend_of_missing(text, folder))
+        return Problem("JOB-121", where, found, needed, _mend_of_missing(text, folder, kind))
     except OSError as err:
         found = f"{text}, which cannot be looked at ({err.strerror})"
         do = "allow reading it and the folder that it is in"
         return Problem("JOB-121", where, found, needed, do)
 
 
-def _mend_of_missing(text: str, folder: Path) -> str:
-    there = _geometry_in(folder)
+def _mend_of_missing(text: str, folder: Path, kind: FileKind) -> str:
+    there = _files_in(folder, kind)
     # by the file's own name: a folder in common makes no two names near
     names = {Path(t).name.lower(): t for t in reversed(there)}
     near = get_close_matches(Path(text).name.lower(), list(names), n=1)
@@ -106,15 +105,16 @@ def _mend_of_missing(text: str, folder: Path) -> str:
     if there:
         more = ", ..." if len(there) > 5 else ""
         return f"copy it there, or name one that is: {', '.join(there[:5])}{more}"
-    return "copy it there; the job folder holds no geometry file yet"
+    what = "geometry file" if kind is GEOMETRY else kind.needed.split(maxsplit=1)[1]
+    return f"copy it there; the job folder holds no {what} yet"
 
 
-def _geometry_in(folder: Path) -> list[str]:
+def _files_in(folder: Path, kind: FileKind) -> list[str]:
     found: list[str] = []
     for base, folders, files in os.walk(folder):
         folders[:] = sorted(d for d in folders if not d.startswith(".") and d != "out")
         for name in sorted(files):
-            if Path(name).suffix.lower() in KINDS:
+            if Path(name).suffix.lower() in kind.suffixes:
                 found.append((Path(base) / name).relative_to(folder).as_posix())
         if len(found) > _MOST_LISTED:
             break

@@ -1,11 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The job file's sections of one pan: its bodies, pickup and dipstick."""
+"""The job file's sections of one pan: its bodies, pickup, dipstick and what stands in it."""
 
 from typing import Annotated, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
 
+from sumpwright.job.baffle import Baffle, Displacing
+from sumpwright.job.body import Body, GeometryFile, GeometryPath
 from sumpwright.job.section import (
     Coordinate,
     Direction,
@@ -15,39 +17,14 @@ from sumpwright.job.section import (
     Volume,
     file_from_text,
 )
+from sumpwright.job.suction import Suction
 from sumpwright.units import quantity
-
-
-class Body(Section):
-    """How the coordinates of a geometry file are to be read."""
-
-    unit: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
-        None,
-        description="Unit of the numbers in the file. STL and PLY need it; STEP and 3MF carry it.",
-    )
-    frame: Literal["engine", "car"] = Field(
-        "engine",
-        description="Frame of the coordinates: the engine's (pan rail at z = 0) or the car's.",
-    )
-    repair: bool = Field(
-        False,
-        description="Accept the repair that `check` offers for an unsound mesh; "
-        "what was done is written in the report.",
-    )
-
-
-class GeometryFile(Body):
-    """A closed body in a file; `file: pan.step` may be written as just `pan.step`."""
-
-    file: str = Field(
-        min_length=1, description="STEP, STL, 3MF or PLY, relative to the job folder."
-    )
 
 
 class Cavity(Body):
     """The inside of a pan that oil can fill: a file, or derived from the pan's outside."""
 
-    file: str | None = Field(
+    file: GeometryPath | None = Field(
         None, min_length=1, description="Closed body of the inside, relative to the job folder."
     )
     cap_at: Coordinate | None = Field(
@@ -155,3 +132,8 @@ class Pan(Section):
     )
     pickup: Pickup | None = Field(None, description="Where the pump draws.")
     dipstick: Dipstick | None = Field(None, description="Where the level is read.")
+    displacing: tuple[Displacing, ...] = Field(
+        (), description="Closed bodies in the cavity that take up room for oil."
+    )
+    baffles: tuple[Baffle, ...] = Field((), description="Flat sheets that part the oil.")
+    suction: Suction | None = Field(None, description="From the pickup to the pump.")

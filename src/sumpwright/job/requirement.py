@@ -15,6 +15,8 @@ Litres = Annotated[float | Word, quantity("m^3", "0.001 L", "100 L", "stock", "o
 HoldLimit = Annotated[float | Word, quantity("m/s^2", "0 g", "3 g", "stock", "off")]
 Target = Annotated[float | Word, quantity("m/s^2", "0 g", "3 g", "off")]
 Slope = Annotated[float | Word, quantity("rad", "0 deg", "60 deg", "off")]
+Seconds = Annotated[float | Word, quantity("s", "0 s", "3600 s", "off")]
+Inlet = Annotated[float | Word, quantity("Pa", "1 kPa", "200 kPa", "off")]
 
 _G = 9.80665
 _DEG = 0.017453292519943295
@@ -52,3 +54,15 @@ class Requirements(BaseModel):
     target_right: Target = Field(1.2 * _G, description="To hold in motion, right turn.")
     target_brake: Target = Field(1.1 * _G, description="To hold in motion, braking.")
     target_accelerate: Target = Field(0.6 * _G, description="To hold in motion, accelerating.")
+    hold_time: Seconds = Field(
+        8.0, description="How long the pickup stays covered at each target in motion."
+    )
+    dry_spell: Seconds = Field(
+        0.0, description="Longest time with air at the pickup in any of the job's manoeuvres."
+    )
+    inlet_hot: Inlet = Field(
+        80e3, description="Absolute pressure at the pump's inlet, hot, at `engine.rpm`."
+    )
+    inlet_cold: Inlet = Field(
+        70e3, description="Absolute pressure at the pump's inlet, cold, at `engine.cold_rpm`."
+    )

@@ -11,6 +11,8 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from sumpwright.job.model import Job
+from sumpwright.job.number import Number
+from sumpwright.job.section import FileKind
 from sumpwright.job.tree import Keys
 from sumpwright.units import Quantity
 
@@ -22,7 +24,8 @@ class Need:
     """What may stand at one place of a job file."""
 
     kind: str
-    """``section``, ``list``, ``quantity``, ``words``, ``text``, ``number`` or ``switch``."""
+    """``section``, ``list``, ``quantity``, ``words``, ``text``, ``file``, ``number`` or
+    ``switch``."""
     needed: str
     """As a person reads it."""
     section: Section | None = None
@@ -34,6 +37,8 @@ class Need:
     words: tuple[str, ...] = ()
     short: bool = False
     """A section whose file may be written in its place."""
+    files: FileKind | None = None
+    """Of a file's path, or of a section whose file may be written in its place."""
 
 
 @cache
@@ -87,9 +92,14 @@ def _need(annotation: Any, metadata: tuple[Any, ...]) -> Need:
     while get_origin(annotation) is Annotated:
         annotation, *more = get_args(annotation)
         metadata = (*metadata, *more)
-    quantity = next((q for q in map(_quantity, metadata) if q), None)
-    if quantity is not None:
-        return Need("quantity", quantity.needed, quantity=quantity)
+    owners = [*metadata, *map(_owner, metadata)]
+    for owner in owners:
+        if isinstance(owner, Quantity):
+            return Need("quantity", owner.needed, quantity=owner, words=owner.words)
+        if isinstance(owner, Number):
+            return Need("number", owner.needed, words=owner.words)
+        if isinstance(owner, FileKind):
+            return Need("file", f"the path of {owner.needed}", files=owner)
     if get_origin(annotation) in (Union, UnionType):
         some = [a for a in get_args(annotation) if a is not NoneType]
         return _need(some[0], metadata)
@@ -105,7 +115,9 @@ def _plain_need(annotation: Any, metadata: tuple[Any, ...]) -> Need:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         names = ", ".join(annotation.model_fields)
         short = any(_takes_file_text(m) for m in metadata)
-        return Need("section", f"a section with keys of: {names}", section=annotation, short=short)
+        files = need_of(annotation, "file").files if short else None
+        needed = f"a section with keys of: {names}"
+        return Need("section", needed, section=annotation, short=short, files=files)
     if annotation is bool:
         return Need("switch", "true or false")
     if annotation in (float, int):
@@ -119,14 +131,15 @@ def _list_need(items: tuple[Any, ...]) -> Need:
     if not fixed:
         return Need("list", f"a list, each entry {item.needed}", item=item)
     count = len(items)
-    if count == 3:
-        return Need("list", f"[x, y, z], each {item.needed}", item=item, length=count)
+    spot = {2: "[along, up]", 3: "[x, y, z]"}.get(count)
+    if spot and item.kind != "section":
+        return Need("list", f"{spot}, each {item.needed}", item=item, length=count)
     return Need("list", f"a list of {count}, each {item.needed}", item=item, length=count)
 
 
-def _quantity(metadata: Any) -> Quantity | None:
-    owner = getattr(getattr(metadata, "func", None), "__self__", None)
-    return owner if isinstance(owner, Quantity) else None
+def _owner(metadata: Any) -> Any:
+    """What a validator is a method of."""
+    return getattr(getattr(metadata, "func", None), "__self__", None)
 
 
 def _takes_file_text(metadata: Any) -> bool:
