@@ -9,7 +9,13 @@ from sumpwright.studies.rule_fill import fill_rules
 from sumpwright.studies.rule_hold import hold_rules
 from sumpwright.studies.rule_room import room_rules
 
-SI_UNIT = {"length": "m", "volume": "m3", "acceleration": "g", "angle": "deg"}
+SI_UNIT = {
+    "length": "m",
+    "volume": "m3",
+    "acceleration": "g",
+    "angle": "deg",
+    "pressure": "Pa",
+}
 
 
 def ledger(evidence: Evidence) -> tuple[Requirement, ...]:
