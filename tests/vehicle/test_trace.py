@@ -115,6 +115,7 @@ def test_says_every_fault_at_once_with_its_first_row() -> None:
         "az_g": None,
         "rpm": 7,
     }
+    assert [f.sort for f in faults] == ["number", "gap", "size", "gravity", "size"]
     assert channel(faults, "time").found == "0.82 s without a row"
     assert channel(faults, "ax_g").found == "no number (2 rows in all)"
     assert "divide by 9.80665" in channel(faults, "ay_g").do

@@ -3,6 +3,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -22,11 +23,14 @@ AT_REST_G = 0.5
 """g; a vertical channel with a middle above this has gravity in it."""
 MOST_RPM = 25000.0
 
+Sort = Literal["rows", "number", "order", "gap", "size", "gravity"]
+
 
 @dataclass(frozen=True)
 class Fault:
     """One thing wrong with a trace; the reader of the file adds its line."""
 
+    sort: Sort
     channel: str
     row: int | None
     """First row it is true of, from 0; None where it is true of the whole channel."""
@@ -116,23 +120,24 @@ def _shape_faults(named: dict[str, Floats]) -> Iterator[Fault]:
     rows = named["time"].size
     for name, values in named.items():
         if values.ndim != 1 or len(values) != rows:
-            yield Fault(
-                name, None, f"{values.size} values", f"{rows}, one a row", "fill the column"
-            )
+            found, needed = f"{values.size} values", f"{rows}, one a row"
+            yield Fault("rows", name, None, found, needed, "fill the column")
     if rows < 2:
-        yield Fault("time", None, f"{rows} rows", "at least 2", "log for longer")
+        yield Fault("rows", "time", None, f"{rows} rows", "at least 2", "log for longer")
 
 
 def _number_faults(named: dict[str, Floats]) -> Iterator[Fault]:
     for name, values in named.items():
+        bad = ~np.isfinite(values)
         yield from _first(
-            name, ~np.isfinite(values), lambda i: "no number", "a number", "cut or fill the row"
+            "number", name, bad, lambda i: "no number", "a number", "cut or fill the row"
         )
 
 
 def _time_faults(time: Floats, longest_gap: float) -> Iterator[Fault]:
     step = np.diff(time)
     yield from _first(
+        "order",
         "time",
         np.append(False, step <= 0.0),
         lambda i: f"{time[i]:.6g} s after {time[i - 1]:.6g} s",
@@ -140,6 +145,7 @@ def _time_faults(time: Floats, longest_gap: float) -> Iterator[Fault]:
         "take out doubled rows, or give one session only",
     )
     yield from _first(
+        "gap",
         "time",
         np.append(False, step > longest_gap * (1.0 + 1e-9)),
         lambda i: f"{step[i - 1]:.4g} s without a row",
@@ -154,10 +160,11 @@ def _value_faults(named: dict[str, Floats]) -> Iterator[Fault]:
             yield from _too_large(name, np.abs(named[name]))
     if "az_g" in named and abs(middle := float(np.nanmedian(named["az_g"]))) > AT_REST_G:
         do = "take 1 g off the channel" if middle > 0.0 else "turn its sign and take 1 g off"
-        yield Fault("az_g", None, f"{middle:.3g} g as its middle", "0 g at rest", do)
+        yield Fault("gravity", "az_g", None, f"{middle:.3g} g as its middle", "0 g at rest", do)
     if "rpm" in named:
         values = named["rpm"]
         yield from _first(
+            "size",
             "rpm",
             (values < 0.0) | (values > MOST_RPM),
             lambda i: f"{values[i]:.6g} rpm",
@@ -171,20 +178,25 @@ def _too_large(name: str, size: Floats) -> Iterator[Fault]:
     if np.mean(over) > OFTEN:
         do = "see whether it is in m/s^2: then divide by 9.80665"
         yield from _first(
-            name, over, lambda i: f"{size[i]:.4g} g", f"{MOST_LEVEL_G:g} g or less", do
+            "size", name, over, lambda i: f"{size[i]:.4g} g", f"{MOST_LEVEL_G:g} g or less", do
         )
     else:
         do = "cut the row, or fill it from its neighbours"
         yield from _first(
-            name, size > MOST_G, lambda i: f"{size[i]:.4g} g", f"{MOST_G:g} g or less", do
+            "size", name, size > MOST_G, lambda i: f"{size[i]:.4g} g", f"{MOST_G:g} g or less", do
         )
 
 
 def _first(
-    channel: str, bad: NDArray[np.bool_], found: Callable[[int], str], needed: str, do: str
+    sort: Sort,
+    channel: str,
+    bad: NDArray[np.bool_],
+    found: Callable[[int], str],
+    needed: str,
+    do: str,
 ) -> Iterator[Fault]:
     """One fault for all rows that share it, at the first of them."""
     if bad.any():
         row, count = int(np.argmax(bad)), int(bad.sum())
         more = f" ({count} rows in all)" if count > 1 else ""
-        yield Fault(channel, row, found(row) + more, needed, do)
+        yield Fault(sort, channel, row, found(row) + more, needed, do)
