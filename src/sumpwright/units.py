@@ -211,8 +211,8 @@ _METRIC: Mapping[str, tuple[str, float, float, int]] = MappingProxyType(
         "speed_rpm": ("rpm", 30.0 / math.pi, 0.0, 0),
         "density": ("kg/m³", 1.0, 0.0, 0),
         "viscosity": ("mm²/s", 1e6, 0.0, 1),
-        "pressure": ("kPa", 1e-3, 0.0, 1),
-        "speed": ("m/s", 1.0, 0.0, 2),
+        "oil_speed": ("m/s", 1.0, 0.0, 2),
+        "inlet_pressure": ("kPa", 1e-3, 0.0, 1),
         "ratio": ("", 1.0, 0.0, 2),
         "share": ("%", 100.0, 0.0, 0),
         "time": ("s", 1.0, 0.0, 1),
@@ -235,8 +235,8 @@ _US: Mapping[str, tuple[str, float, float, int]] = MappingProxyType(
         "mass": ("oz", 1.0 / 0.028349523125, 0.0, 1),
         "moment": ("oz in", 1.0 / 0.007061551833333334, 0.0, 2),
         "density": ("lb/ft³", 1.0 / 16.01846337396014, 0.0, 1),
-        "pressure": ("psi", 1.0 / 6894.757293168361, 0.0, 2),
-        "speed": ("ft/s", 1.0 / 0.3048, 0.0, 2),
+        "oil_speed": ("ft/s", 1.0 / 0.3048, 0.0, 2),
+        "inlet_pressure": ("psi", 1.0 / 6894.757293168361, 0.0, 2),
     }
 )
 SYSTEMS: Mapping[str, Mapping[str, tuple[str, float, float, int]]] = MappingProxyType(

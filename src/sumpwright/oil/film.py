@@ -25,7 +25,7 @@ def film_depth_upstream(
     viscosity: ArrayLike,
     depth: ArrayLike,
     radius: float,
-    far_radius: float,
+    far_radius: ArrayLike,
     gravity: ArrayLike,
     angle: float = RING,
 ) -> NDArray[np.float64]:
@@ -44,7 +44,7 @@ def film_depth_upstream(
         h_1, over the floor at the mouth.
     radius : float [m]
         r_1, of the mouth.
-    far_radius : float [m]
+    far_radius : (...) [m]
         r_2, where the oil comes from; not below ``radius``.
     gravity : (...) [m/s^2]
         g, local effective gravity, square to the floor.
@@ -68,11 +68,12 @@ def film_depth_upstream(
     tests/oil/test_film.py.
     """
     near = float(positive(radius, "radius", "m"))
-    if not far_radius >= near:
-        raise RangeError(f"the far radius must be {near:.6g} m or more, got {far_radius:.6g} m")
+    far = positive(far_radius, "far radius", "m")
+    if (far < near).any():
+        raise RangeError(f"the far radius must be {near:.6g} m or more, got {far.min():.6g} m")
     phi = float(positive(angle, "angle", "rad"))
     if phi > RING * (1.0 + 1e-12):
         raise RangeError(f"a ring has at most {RING:.6g} rad, got {phi:.6g} rad")
     q, nu = not_negative(flow, "flow", "m^3/s"), positive(viscosity, "viscosity", "m^2/s")
     h, g = positive(depth, "depth", "m"), positive(gravity, "effective gravity", "m/s^2")
-    return np.asarray((h**4 + 12.0 * nu * q / (g * phi) * math.log(far_radius / near)) ** 0.25)
+    return np.asarray((h**4 + 12.0 * nu * q / (g * phi) * np.log(far / near)) ** 0.25)

@@ -14,7 +14,7 @@ SI_UNIT = {
     "volume": "m3",
     "acceleration": "g",
     "angle": "deg",
-    "pressure": "Pa",
+    "inlet_pressure": "Pa",
 }
 
 
