@@ -8,6 +8,8 @@ from typing import Any
 
 from pydantic.fields import FieldInfo
 
+from sumpwright.job.manoeuvre import Manoeuvre
+from sumpwright.job.manoeuvre_kind import TAKES
 from sumpwright.job.schema import Need, Section, fields_of, sections
 from sumpwright.units import names_of, to_si
 
@@ -15,10 +17,15 @@ DOCS = Path(__file__).parents[1] / "docs"
 SHOWN_IN = {
     "m": "mm", "m^3": "L", "rad": "deg", "rad/s": "rpm", "K": "degC",
     "kg/m^3": "kg/m^3", "m^2/s": "mm^2/s", "m^3/s": "L/min", "m/s^2": "g",
+    "m^2": "cm^2", "m/s": "m/s", "s": "s", "Hz": "Hz", "m/s^3": "m/s^3", "Pa": "kPa",
+    "kg": "g", "N m": "mN m", "N m/rad": "mN m/rad", "dimensionless": "%",
 }  # fmt: skip
 KIND = {
     "m": "length", "m^3": "volume", "rad": "angle", "rad/s": "engine speed", "K": "temperature",
     "kg/m^3": "density", "m^2/s": "viscosity", "m^3/s": "flow", "m/s^2": "acceleration",
+    "m^2": "area", "m/s": "road speed", "s": "time", "Hz": "frequency", "m/s^3": "jerk",
+    "Pa": "pressure", "kg": "mass", "N m": "moment", "N m/rad": "moment over angle",
+    "dimensionless": "share",
 }  # fmt: skip
 FIRST = ("name", "file")
 """Inherited keys would come before these."""
@@ -56,7 +63,10 @@ def job_file_page() -> str:
             continue
         done[section] = path
         title = f"## `{path}`" if path else "## The top of the file"
-        parts.append(f"{title}\n\n{_about(section)}\n\n" + "\n".join(_rows(section)) + "\n")
+        kinds = ["", *_kind_rows()] if section is Manoeuvre else []
+        parts.append(
+            f"{title}\n\n{_about(section)}\n\n" + "\n".join([*_rows(section), *kinds]) + "\n"
+        )
     return "\n".join(parts)
 
 
@@ -66,7 +76,19 @@ def _unit_rows() -> Iterator[str]:
     for unit, kind in KIND.items():
         yield f"| {kind} | {', '.join(f'`{n}`' for n in names_of(unit))} |"
     yield ""
-    yield "`qt`, `pt`, `gal` and `fl oz` are those of the US; `g` is the acceleration, never grams."
+    yield "`qt`, `pt`, `gal` and `fl oz` are those of the US. `g` is the acceleration; in a mass, which"
+    yield "cannot be one, it is grams. A share is always in percent: `95 %`, not 0.95."
+
+
+def _kind_rows() -> Iterator[str]:
+    yield "Every kind takes `name`, `kind`, `oil` and `rpm`, and besides:"
+    yield ""
+    yield "| kind | what it is | needs | may have |"
+    yield "| --- | --- | --- | --- |"
+    for kind, takes in TAKES.items():
+        pairs = [f"`{a}` or `{b}`" for a, b in takes.one_of]
+        needs = ", ".join([*(f"`{key}`" for key in takes.needs), *pairs])
+        yield f"| `{kind}` | {takes.about} | {needs} | {', '.join(f'`{k}`' for k in takes.may)} |"
 
 
 def _about(section: Section) -> str:

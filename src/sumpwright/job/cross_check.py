@@ -5,6 +5,9 @@ from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from sumpwright.errors import Problem
+from sumpwright.job.cross_check_baffle import baffle_problems
+from sumpwright.job.cross_check_manoeuvre import manoeuvre_problems
+from sumpwright.job.cross_check_running import running_problems
 from sumpwright.job.model import Dipstick, Engine, Job, Pan
 from sumpwright.job.tree import Keys, Tree, dotted
 from sumpwright.units import shown
@@ -28,6 +31,8 @@ def cross_problems(job: Job, tree: Tree) -> list[Problem]:
         *_temperatures(job, tree),
         *_curves(job.engine, tree),
         *_crank_sweep(job.engine, tree),
+        *running_problems(job, tree),
+        *manoeuvre_problems(job, tree),
         *_same_names(job, tree),
     ]
 
@@ -77,6 +82,7 @@ def _pan(pan: Pan, name: str, tree: Tree) -> Iterator[Problem]:
         yield Problem("JOB-135", tree.where(keys), tree.typed(keys), needed, do)
     if pan.dipstick is not None:
         yield from _dipstick(pan.dipstick, (name, "dipstick"), tree)
+    yield from baffle_problems(pan, name, tree)
 
 
 def _dipstick(stick: Dipstick, at: Keys, tree: Tree) -> Iterator[Problem]:
@@ -115,7 +121,7 @@ def _curves(engine: Engine, tree: Tree) -> Iterator[Problem]:
         "retained": engine.retained or (),
         "flow": engine.flow or (),
     }
-    for name, points in curves.items():
+    for name, points in {**curves, "retained_cold": engine.retained_cold or ()}.items():
         yield from _rising(points, ("engine", name), tree)
     tops = [p.rpm for points in curves.values() for p in points]
     speed = engine.rpm if engine.rpm is not None else max(tops, default=None)
@@ -166,13 +172,25 @@ def _crank_sweep(engine: Engine, tree: Tree) -> Iterator[Problem]:
 
 
 def _same_names(job: Job, tree: Tree) -> Iterator[Problem]:
-    for section, names in (
-        ("obstacles", [o.name for o in job.obstacles]),
-        ("movement", [m.name for m in job.movement]),
-    ):
+    for section, names in _named_lists(job):
         for i, name in enumerate(names):
             if name in names[:i]:
-                keys: Keys = (section, i, "name")
+                keys: Keys = (*section, i, "name")
                 found = f"{name}, the name of entry {names.index(name)} too"
                 do = "give each its own name; pages call them by it"
                 yield Problem("JOB-136", tree.where(keys), found, "a name of its own", do)
+
+
+def _named_lists(job: Job) -> Iterator[tuple[Keys, list[str]]]:
+    """Every list whose entries are called by name, and the names."""
+    yield ("obstacles",), [o.name for o in job.obstacles]
+    yield ("movement",), [m.name for m in job.movement]
+    yield ("manoeuvres",), [m.name for m in job.manoeuvres]
+    yield ("engine", "returns"), [r.name for r in job.engine.returns or ()]
+    for pan_name, pan in (("new", job.new), ("stock", job.stock)):
+        if pan is None:
+            continue
+        yield (pan_name, "displacing"), [d.name for d in pan.displacing]
+        yield (pan_name, "baffles"), [b.name for b in pan.baffles]
+        for i, baffle in enumerate(pan.baffles):
+            yield (pan_name, "baffles", i, "openings"), [o.name for o in baffle.openings]

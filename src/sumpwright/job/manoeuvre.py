@@ -66,7 +66,9 @@ class Manoeuvre(Section):
     )
     radius: Road | None = Field(None, description="Of the car's path.")
     speed: RoadSpeed | None = Field(
-        None, description="Held; of braking the first one, of a launch the last one."
+        None,
+        description="Held; of braking the first one, of a launch the last one. A hill without it "
+        "is stood on.",
     )
     accel: Accel | None = Field(
         None,
@@ -78,7 +80,8 @@ class Manoeuvre(Section):
         None, description="Of the full circle, or on the slope; ways in and out come on top."
     )
     laps: Annotated[float, number(0.1, 1000.0)] | None = Field(
-        None, description="Instead of `duration`: times round, of an eight whole ones. Default: 1."
+        None,
+        description="Instead of `duration`: times round; of an eight whole ones, and 1 by default.",
     )
     cone_spacing: Annotated[float, quantity("m", "1 m", "200 m")] | None = Field(
         None, description="Of a slalom, along the line of cones."

@@ -23,7 +23,8 @@ def schema_problems(err: ValidationError, tree: Tree) -> list[Problem]:
 
 def _problem(kind: str, keys: Keys, error: Any, tree: Tree) -> Problem:
     if (kind == "missing" and isinstance(keys[-1], int)) or kind in ("too_short", "too_long"):
-        return _wrong_length(keys if kind != "missing" else keys[:-1], tree)
+        least = error.get("ctx", {}).get("min_length", 3)
+        return _wrong_length(keys if kind != "missing" else keys[:-1], least, tree)
     if kind == "missing":
         return _missing(keys, tree)
     if kind == "extra_forbidden":
@@ -39,16 +40,12 @@ def _problem(kind: str, keys: Keys, error: Any, tree: Tree) -> Problem:
     return Problem(code, tree.where(keys), tree.typed(keys), context["needed"], context["do"])
 
 
-def _wrong_length(keys: Keys, tree: Tree) -> Problem:
+def _wrong_length(keys: Keys, least: int, tree: Tree) -> Problem:
     need = _need(keys)
-    at_least = "" if need.length else "at least 3 places: "  # only a rim has a smallest length
-    return Problem(
-        "JOB-106",
-        tree.where(keys),
-        tree.typed(keys),
-        at_least + need.needed,
-        f"give {need.length or 3} entries",
-    )
+    entries = "entry" if (need.length or least) == 1 else "entries"
+    at_least = "" if need.length else f"at least {least} {entries}: "
+    do = f"give {need.length or least} {entries}"
+    return Problem("JOB-106", tree.where(keys), tree.typed(keys), at_least + need.needed, do)
 
 
 def _missing(keys: Keys, tree: Tree) -> Problem:
@@ -118,10 +115,15 @@ def _wrong_pattern(keys: Keys, tree: Tree) -> Problem:
 def _wrong_kind(keys: Keys, tree: Tree) -> Problem:
     need = _need(keys)
     typed = tree.typed(keys)
+    if need.kind == "number" and need.words:
+        near = get_close_matches(typed.lower(), need.words, n=1)
+        do = f"did you mean {near[0]}?" if near else f"write {need.needed}"
+        return Problem("JOB-107", tree.where(keys), typed, need.needed, do)
     do = {
         "section": f"put its keys below `{keys[-1]}:`, indented",
         "list": "give the entries in brackets, or each on its own line behind '- '",
         "number": "write a number; it takes no unit",
+        "file": "write the file's path from the job folder",
         "switch": "write true or false",
         "text": "write a text, in quotes if it has special characters",
         "quantity": "write one number with its unit",

@@ -15,7 +15,8 @@ Litres = Annotated[float | Word, quantity("m^3", "0.001 L", "100 L", "stock", "o
 HoldLimit = Annotated[float | Word, quantity("m/s^2", "0 g", "3 g", "stock", "off")]
 Target = Annotated[float | Word, quantity("m/s^2", "0 g", "3 g", "off")]
 Slope = Annotated[float | Word, quantity("rad", "0 deg", "60 deg", "off")]
-Seconds = Annotated[float | Word, quantity("s", "0 s", "3600 s", "off")]
+HoldTime = Annotated[float | Word, quantity("s", "0.1 s", "3600 s", "off")]
+DrySpell = Annotated[float | Word, quantity("s", "0 s", "3600 s", "off")]
 Inlet = Annotated[float | Word, quantity("Pa", "1 kPa", "200 kPa", "off")]
 
 _G = 9.80665
@@ -54,10 +55,10 @@ class Requirements(BaseModel):
     target_right: Target = Field(1.2 * _G, description="To hold in motion, right turn.")
     target_brake: Target = Field(1.1 * _G, description="To hold in motion, braking.")
     target_accelerate: Target = Field(0.6 * _G, description="To hold in motion, accelerating.")
-    hold_time: Seconds = Field(
+    hold_time: HoldTime = Field(
         8.0, description="How long the pickup stays covered at each target in motion."
     )
-    dry_spell: Seconds = Field(
+    dry_spell: DrySpell = Field(
         0.0, description="Longest time with air at the pickup in any of the job's manoeuvres."
     )
     inlet_hot: Inlet = Field(
