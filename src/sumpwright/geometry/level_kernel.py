@@ -11,7 +11,7 @@ All coordinates count from the body's own reference point.
 import numpy as np
 from numpy.typing import NDArray
 
-from sumpwright.geometry.kernel import compiled
+from sumpwright.geometry.kernel import compiled, compiled_lean
 from sumpwright.geometry.level_reach import DEEP, reach
 
 Floats = NDArray[np.float64]
@@ -21,7 +21,7 @@ FLAT = 1e-14
 """Share of the skin below which an area of free surface is rounding of the sums."""
 
 
-@compiled
+@compiled_lean
 def triangle_below(h0: float, h1: float, h2: float, s: float) -> tuple[float, float]:
     """Integral of max(s - h, 0) and of the wetted share over a triangle of area 1.
 

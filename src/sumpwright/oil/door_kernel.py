@@ -11,13 +11,13 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from sumpwright.geometry.kernel import compiled
+from sumpwright.geometry.kernel import compiled_lean
 from sumpwright.geometry.level_kernel import triangle_below
 
 Floats = NDArray[np.float64]
 
 
-@compiled
+@compiled_lean
 def door_moments(
     door: Floats, angle: float, head_1: float, head_2: float, gravity: Floats, density: float
 ) -> tuple[float, float]:
@@ -66,7 +66,7 @@ def door_moments(
     return moment + head + weight, (wet_behind + wet_before) / 2.0
 
 
-@compiled
+@compiled_lean
 def _face(depth: float, aside: float, out: float, area: float) -> tuple[float, float]:
     """Integral of depth times share of the length, over a face, and the wet share of it.
 
@@ -83,7 +83,7 @@ def _face(depth: float, aside: float, out: float, area: float) -> tuple[float, f
     return (first + second) * area / 2.0, (wet_1 + wet_2) / 2.0
 
 
-@compiled
+@compiled_lean
 def _lever(h0: float, h1: float, h2: float, s0: float, s1: float, s2: float) -> float:
     """Mean of s max(h, 0) over a triangle, s and h linear between its corners."""
     whole = ((h0 + h1 + h2) * (s0 + s1 + s2) + h0 * s0 + h1 * s1 + h2 * s2) / 12.0
@@ -103,7 +103,7 @@ def _lever(h0: float, h1: float, h2: float, s0: float, s1: float, s2: float) -> 
     return corner if alone else whole - corner
 
 
-@compiled
+@compiled_lean
 def door_inertia_of(door: Floats, density: float, wet: float) -> float:
     """Moment of inertia of a door about its hinge, with the oil that it takes along.
 
@@ -131,7 +131,7 @@ def door_inertia_of(door: Floats, density: float, wet: float) -> float:
     return float(own + wet * density * oil * 9.0 / 32.0 * r * r)
 
 
-@compiled
+@compiled_lean
 def door_brake_of(
     door: Floats, speed: float, density: float, viscosity: float, wet: float
 ) -> float:
@@ -166,7 +166,7 @@ def door_brake_of(
     return float((door[19] + wet * (thick + thrown)) * speed)
 
 
-@compiled
+@compiled_lean
 def door_acceleration_of(
     door: Floats,
     angle: float,
@@ -215,7 +215,7 @@ def door_acceleration_of(
     return moment / door_inertia_of(door, density, wet)
 
 
-@compiled
+@compiled_lean
 def on_stops_of(door: Floats, angle: float, speed: float) -> tuple[float, float]:
     """Angle and speed once seat and stop have caught the door, without a bounce.
 
@@ -243,7 +243,7 @@ def on_stops_of(door: Floats, angle: float, speed: float) -> tuple[float, float]
     return angle, speed
 
 
-@compiled
+@compiled_lean
 def open_area_of(door: Floats, angle: float) -> tuple[float, float]:
     """Area that a door leaves open, as one opening's, and its growth with the angle.
 

@@ -12,14 +12,14 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from sumpwright.geometry.kernel import compiled
+from sumpwright.geometry.kernel import compiled_lean
 from sumpwright.oil.opening_shape import DUST
 
 Floats = NDArray[np.float64]
 Four = tuple[float, float, float, float]
 
 
-@compiled
+@compiled_lean
 def opening_flow_of(
     corners: Floats,
     areas: Floats,
@@ -76,7 +76,7 @@ def opening_flow_of(
     return -flow, -low, -high, -opened
 
 
-@compiled
+@compiled_lean
 def _downhill(
     corners: Floats,
     areas: Floats,
@@ -110,7 +110,7 @@ def _downhill(
     return share * flow, share * by_high, -share * fall, flow + gain * width
 
 
-@compiled
+@compiled_lean
 def _wetted(corners: Floats, areas: Floats, up: Floats, level: float) -> Four:
     """Area of the opening, area under a level, that area's slope, lowest height."""
     whole, wet, rise, bottom = 0.0, 0.0, 0.0, math.inf
@@ -132,7 +132,7 @@ def _wetted(corners: Floats, areas: Floats, up: Floats, level: float) -> Four:
     return whole, wet, rise, bottom
 
 
-@compiled
+@compiled_lean
 def _integrals(
     corners: Floats, areas: Floats, up: Floats, high: float, low: float, a: float, b: float
 ) -> Four:
@@ -168,7 +168,7 @@ def _integrals(
     return flow + sunk * v, slope + fall, fall, drag + fall * v
 
 
-@compiled
+@compiled_lean
 def _under(z0: float, z1: float, z2: float, level: float) -> float:
     """Share of a triangle of these sorted heights under a level between its ends."""
     if level <= z1:
@@ -176,7 +176,7 @@ def _under(z0: float, z1: float, z2: float, level: float) -> float:
     return 1.0 - (z2 - level) / (z2 - z1) * ((z2 - level) / (z2 - z0))
 
 
-@compiled
+@compiled_lean
 def _strip(
     top: float, bottom: float, head_top: float, head_bottom: float, a: float, b: float
 ) -> tuple[float, float, float]:
@@ -198,7 +198,7 @@ def _strip(
     return flow, slope, drag
 
 
-@compiled
+@compiled_lean
 def speed_of(head: float, a: float, b: float) -> float:
     """Speed that a head drives: the root of a v^2 + b v = head that is zero with it.
 
@@ -219,7 +219,7 @@ def speed_of(head: float, a: float, b: float) -> float:
     return 2.0 * head / (b + math.sqrt(b * b + 4.0 * a * head))
 
 
-@compiled
+@compiled_lean
 def _heights(triangle: Floats, up: Floats) -> tuple[float, float, float]:
     """Heights of the three corners, sorted."""
     z0 = up[0] * triangle[0, 0] + up[1] * triangle[0, 1] + up[2] * triangle[0, 2]

@@ -1,0 +1,333 @@
+# SPDX-License-Identifier: Apache-2.0
+r"""Oil moving between compartments over time: the network.
+
+Each compartment holds a volume :math:`V_i` under a plane surface. What parts them are passages;
+each passes what the two heads over it drive (opening.py), where a head is the height, along up, of
+that pool's own surface over the passage. Doors turn under those heads and effective gravity
+(door.py, door_motion.py) and open their passage one way.
+
+.. math:: \dot V_i = \sum_k \pm Q_k - [i = p] \, Q (1 - \alpha) + \phi_i R / \tau
+
+The pump draws Q, of which alpha is air (mouth.py), from the pickup's pool p. The oil R up in the
+engine comes home at the rate :math:`1/\tau`, so that at a steady speed the engine holds what was
+measured at it: :math:`\tau = R^*/Q`. It falls straight along effective gravity: :math:`\phi_i`.
+
+*Slosh.* A surface at rest is square to the specific force :math:`\mathbf f` (against effective
+gravity). In motion it is square to a force :math:`\mathbf s` of its own that follows as a damped
+oscillator, along each of the two axes of the surface at rest, with the frequency and damping of
+the first mode of the oil that lies there (swing.py):
+
+.. math:: \ddot{\mathbf s} + 2 \zeta \omega \dot{\mathbf s} + \omega^2 (\mathbf s - \mathbf f) = 0
+
+For small tilts that is the plane answer of linear theory, whose first mode carries 98.6 % of the
+shift of the oil's centre in a shallow box; it overshoots after a reversal. Waves that run along
+the surface, break, or splash over a panel that the plane does not reach are not in it.
+
+A compartment that is full to its top takes on head; one that is empty gives nothing.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from sumpwright.errors import RangeError, SolveError
+from sumpwright.geometry.rim import Rim
+from sumpwright.oil.door import Door
+from sumpwright.oil.mouth import drawdown_coefficient
+from sumpwright.oil.network_array import Forcing, Hatches, Mouth, Net, Ways
+from sumpwright.oil.network_march import AIR, DONE, STILL, Control, Marched, march
+from sumpwright.oil.passage import Passage
+from sumpwright.oil.table import not_negative, positive
+
+Floats = NDArray[np.float64]
+
+LEVEL = 2e-4
+"""m; allowed error of a surface's height in one step, unless asked otherwise."""
+LONGEST = 0.25
+"""s; longest step."""
+MOST_STEPS = 2_000_000
+SLOPE_CHANGE = 15.0
+"""m/s^3; a change of the force's slope by this ends a step: half a quick driver's jerk."""
+
+
+@dataclass(frozen=True, eq=False)
+class Course:
+    """A run: its samples, k times, and what the integrator says of it."""
+
+    time: Floats
+    """(k,) [s]"""
+    volume: Floats
+    """(k, n) [m^3]"""
+    retained: Floats
+    """(k,) [m^3]"""
+    angle: Floats
+    """(k, d) [rad]"""
+    air_drawn: Floats
+    """(k,) [m^3]"""
+    normal: Floats
+    """(k, n, 3) of each surface"""
+    height: Floats
+    """(k, n) [m] of each surface over its pool's middle, along up"""
+    cover: Floats
+    """(k,) [m] oil over the rim less the draw-down height; nan without a pickup"""
+    air: Floats
+    """(k,) share of air in what the pump draws"""
+    flow: Floats
+    """(k,) [m^3/s] that the pump draws"""
+    marched: Marched
+
+
+def ways_of(passages: Sequence[Passage], shares: ArrayLike | None = None) -> Ways:
+    """Passages as the kernels take them.
+
+    Parameters
+    ----------
+    passages : sequence of Passage [m]
+        Any number.
+    shares : (m,) or None [-]
+        Open part of each one without a moving door; None: all are open.
+
+    Returns
+    -------
+    ways : Ways [SI]
+    """
+    m = len(passages)
+    count = [len(p.opening.areas) for p in passages]
+    return Ways(
+        behind=np.array([p.behind for p in passages], dtype=np.int64),
+        ahead=np.array([p.ahead for p in passages], dtype=np.int64),
+        door=np.array([p.door for p in passages], dtype=np.int64),
+        spot=np.array([p.spot for p in passages], dtype=float).reshape(m, 3),
+        discharge=np.array([p.discharge for p in passages], dtype=float),
+        share=np.ones(m) if shares is None else np.array(shares, dtype=float),
+        first=np.concatenate([[0], np.cumsum(count)]).astype(np.int64),
+        corners=_joined([p.opening.corners for p in passages], (0, 3, 3)),
+        areas=_joined([p.opening.areas for p in passages], (0,)),
+        traits=np.array([p.opening.traits for p in passages], dtype=float).reshape(m, 4),
+    )
+
+
+def _joined(parts: list[Floats], empty: tuple[int, ...]) -> Floats:
+    return np.ascontiguousarray(np.concatenate([np.zeros(empty), *parts]))
+
+
+def hatches_of(doors: Sequence[Door], passages: Sequence[Passage]) -> Hatches:
+    """Moving doors as the kernels take them; each has the pools of the passage it is over.
+
+    Parameters
+    ----------
+    doors : sequence of Door [SI]
+        Any number.
+    passages : sequence of Passage [m]
+        Of which one has each door.
+
+    Returns
+    -------
+    hatches : Hatches [SI]
+
+    Raises
+    ------
+    RangeError
+        If a door has no passage.
+    """
+    over = {p.door: p for p in passages if p.door >= 0}
+    if set(over) != set(range(len(doors))):
+        raise RangeError(f"{len(doors)} doors need a passage each, {len(over)} have one")
+    mine = [over[k] for k in range(len(doors))]
+    return Hatches(
+        rows=np.array([door.row for door in doors], dtype=float).reshape(-1, 21),
+        behind=np.array([p.behind for p in mine], dtype=np.int64),
+        ahead=np.array([p.ahead for p in mine], dtype=np.int64),
+        spot=np.array([p.spot for p in mine], dtype=float).reshape(-1, 3),
+    )
+
+
+def mouth_of(rim: Rim | None, pool: int | None, solid_angle: float) -> Mouth:
+    """The pickup as the kernels take it.
+
+    Parameters
+    ----------
+    rim : Rim or None [m]
+        None: no pickup.
+    pool : int or None [-]
+        That it draws from.
+    solid_angle : float [sr]
+        Directions that oil comes from, as in drawdown.py.
+
+    Returns
+    -------
+    mouth : Mouth [SI]
+    """
+    if rim is None or pool is None:
+        return Mouth(-1, np.zeros((1, 3)), np.array([0.0, 0.0, -1.0]), 0.0, 0.0)
+    corners = np.ascontiguousarray(rim.corners, dtype=float)
+    axis = np.ascontiguousarray(rim.axis, dtype=float)
+    return Mouth(pool, corners, axis, float(rim.radius), drawdown_coefficient(solid_angle))
+
+
+def forcing_of(
+    time: ArrayLike, force: ArrayLike, flow: ArrayLike = 0.0, rate: ArrayLike = 0.0
+) -> Forcing:
+    """What drives a network, with the times where a step must end.
+
+    Parameters
+    ----------
+    time : (t,) [s]
+        Rising, at least two.
+    force : (t, 3) [m/s^2]
+        Specific force, against effective gravity, in the pan's frame; nowhere zero.
+    flow : (t,) or float [m^3/s]
+        That the pump draws.
+    rate : (t,) or float [1/s]
+        At which oil up in the engine comes home.
+
+    Returns
+    -------
+    forcing : Forcing [SI]
+
+    Raises
+    ------
+    RangeError
+        If time does not rise, or the force vanishes.
+    """
+    t, f = np.array(time, dtype=float), np.array(force, dtype=float)
+    if len(t) < 2 or not (np.diff(t) > 0.0).all() or f.shape != (len(t), 3):
+        raise RangeError("a forcing needs rising times, at least 2, and a force (x, y, z) at each")
+    if not (np.linalg.norm(f, axis=1) > 1e-3).all():
+        raise RangeError("effective gravity vanishes on the way: the oil would float")
+    q = np.broadcast_to(not_negative(flow, "flow", "m^3/s"), t.shape).copy()
+    home = np.broadcast_to(not_negative(rate, "rate of return", "1/s"), t.shape).copy()
+    scale = max(float(q.max()), 1e-12) / 10.0, max(float(home.max()), 1e-12) / 10.0
+    channels = np.column_stack([f, q / scale[0] * 3.0, home / scale[1] * 3.0])
+    return Forcing(t, f, q, home, _corners(t, channels))
+
+
+def _corners(time: Floats, channels: Floats) -> Floats:
+    """Inner nodes where the slopes have changed enough since the last one."""
+    slope = np.diff(channels, axis=0) / np.diff(time)[:, None]
+    change = np.abs(np.diff(slope, axis=0)).max(axis=1, initial=0.0)
+    passed = np.floor(np.cumsum(change) / SLOPE_CHANGE)
+    big = (np.diff(passed, prepend=0.0) > 0.0) | (change > 0.5 * SLOPE_CHANGE)
+    return np.asarray(time[1:-1][big])
+
+
+def start_state(net: Net, volumes: ArrayLike, retained: float, force: ArrayLike) -> Floats:
+    """The state at rest: every surface square to the force, every door on its seat.
+
+    Parameters
+    ----------
+    net : Net [SI]
+    volumes : (n,) [m^3]
+        Of each pool.
+    retained : float [m^3]
+        Up in the engine.
+    force : (3,) [m/s^2]
+        Specific force.
+
+    Returns
+    -------
+    state : (s,) [SI]
+
+    Raises
+    ------
+    RangeError
+        If a volume is negative or more than its pool holds.
+    """
+    n, d = len(net.pools.capacity), len(net.hatches.rows)
+    held = not_negative(volumes, "volume at the start", "m^3")
+    if held.shape != (n,):
+        raise RangeError(f"{n} compartments need a volume each, got {held.shape}")
+    over = held > net.pools.capacity * (1.0 + 1e-9)
+    if over.any():
+        k = int(np.argmax(over))
+        raise RangeError(
+            f"compartment {k + 1} holds {net.pools.capacity[k] * 1e3:.4g} L, "
+            f"not {held[k] * 1e3:.4g} L"
+        )
+    y = np.zeros(n + 2 + 2 * d + 6 * n)
+    y[:n], y[n] = held, float(not_negative(retained, "retained oil", "m^3"))
+    y[n + 2 + 2 * d : n + 2 + 2 * d + 3 * n] = np.tile(np.asarray(force, dtype=float), n)
+    return y
+
+
+def run(
+    net: Net,
+    forcing: Forcing,
+    start: Floats,
+    samples: ArrayLike,
+    *,
+    level: float = LEVEL,
+    longest: float = LONGEST,
+    until_air: bool = False,
+    until_still: bool = False,
+) -> tuple[Course, Floats]:
+    """The network over the forcing's time, and its state at the end.
+
+    Parameters
+    ----------
+    net : Net [SI]
+    forcing : Forcing [SI]
+    start : (s,) [SI]
+        State at the forcing's first time; is left alone.
+    samples : (k,) [s]
+        Rising times within the forcing's.
+    level : float [m]
+        Allowed error of a surface's height in one step.
+    longest : float [s]
+        Longest step.
+    until_air : bool [-]
+        Stop where the pickup first takes air.
+    until_still : bool [-]
+        Stop where nothing can happen any more.
+
+    Returns
+    -------
+    course, state : Course [SI], (s,) [SI]
+        Only the samples up to where it stopped.
+
+    Raises
+    ------
+    RangeError
+        If the allowed error is not positive.
+    SolveError
+        If the steps become too short or too many.
+
+    Source
+    ------
+    [Rang-Angermann-2005] for the steps. Checked by tests/oil/test_network.py.
+    """
+    times = np.asarray(samples, dtype=float)
+    allowed = float(positive(level, "allowed error of a level", "m"))
+    control = Control(allowed, longest, MOST_STEPS, until_air, until_still)
+    y = np.array(start, dtype=float)
+    n = len(net.pools.capacity)
+    states, said = np.zeros((len(times), len(y))), np.zeros((len(times), 4 + n))
+    marched = march(net, forcing, control, y, times, states, said)
+    if marched.end not in (DONE, AIR, STILL):
+        raise SolveError(
+            f"the oil's motion could not be followed past {marched.time:.4g} s after "
+            f"{marched.steps + marched.rejected} steps: check door masses, gaps and openings there"
+        )
+    kept = int(np.searchsorted(times, marched.time, side="right"))
+    return _course(net, times[:kept], states[:kept], said[:kept], marched), y
+
+
+def _course(net: Net, times: Floats, states: Floats, said: Floats, marched: Marched) -> Course:
+    n, d = len(net.pools.capacity), len(net.hatches.rows)
+    first = n + 2 + 2 * d
+    force = states[:, first : first + 3 * n].reshape(-1, n, 3)
+    return Course(
+        time=times,
+        volume=states[:, :n],
+        retained=states[:, n],
+        angle=states[:, n + 1 : n + 1 + d],
+        air_drawn=states[:, n + 1 + 2 * d],
+        normal=force / np.linalg.norm(force, axis=2, keepdims=True),
+        height=said[:, 4:],
+        cover=said[:, 0] if net.mouth.pool >= 0 else np.full(len(times), np.nan),
+        air=said[:, 1],
+        flow=said[:, 2],
+        marched=marched,
+    )

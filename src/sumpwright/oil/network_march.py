@@ -1,0 +1,225 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Compiled: a network through time, with steps as long as the allowed error lets them be."""
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sumpwright.geometry.kernel import compiled, compiled_lean
+from sumpwright.oil.door_kernel import on_stops_of
+from sumpwright.oil.network_array import Forcing, Net
+from sumpwright.oil.network_solve import bench_of
+from sumpwright.oil.network_step import error_of, open_step, stages_of, try_step
+from sumpwright.oil.network_surface import Bench, drive_at, head_at
+
+Floats = NDArray[np.float64]
+
+DONE, AIR, STILL, TOO_MANY, TOO_SHORT = 0, 1, 2, 3, 4
+"""How a march ended: at its end, at the first air, at rest for good, out of steps, stuck."""
+SHRINK, GROW, CARE = 0.2, 4.0, 0.85
+LEAST_STEP = 1e-9
+"""s; a step that must be shorter finds no answer."""
+STILL_RATE = 2e-4
+"""m/s; surfaces that rise or fall slower are looked at for being at rest."""
+
+
+class Control(NamedTuple):
+    """How a march is done."""
+
+    level: float
+    """m; allowed error of a surface's height in a step"""
+    longest: float
+    """s; longest step"""
+    most: int
+    """Steps, taken or not"""
+    until_air: bool
+    """Stop where the pickup first takes air"""
+    until_still: bool
+    """Stop where nothing moves any more and the cover lasts"""
+
+
+class Marched(NamedTuple):
+    """What a march says of itself, beside its samples."""
+
+    end: int
+    """`DONE`, `AIR`, ..."""
+    time: float
+    steps: int
+    rejected: int
+    worst_level: float
+    first_air: float
+    """Infinite where there was none"""
+    aerated: float
+    longest_dry: float
+    least_cover: float
+    least_cover_at: float
+
+
+@compiled
+def march(
+    net: Net,
+    forcing: Forcing,
+    control: Control,
+    y: Floats,
+    samples: Floats,
+    states: Floats,
+    said: Floats,
+) -> Marched:
+    """Takes a state through the forcing's time.
+
+    Parameters
+    ----------
+    net : Net [SI]
+    forcing : Forcing [SI]
+    control : Control [SI]
+    y : (s,) [SI]
+        State at the forcing's start; becomes that at the end.
+    samples : (k,) [s]
+        Rising times at which the state is kept; a step ends at each.
+    states : (k, s) [SI]
+        Are filled.
+    said : (k, 4 + n) [SI]
+        Are filled: cover, air fraction, pump flow, rate of return, height of each surface.
+
+    Returns
+    -------
+    marched : Marched [SI]
+    """
+    n, d = net.pools.capacity.shape[0], net.hatches.rows.shape[0]
+    bench, stages = bench_of(n), stages_of(n, d)
+    t, last = forcing.time[0], forcing.time[-1]
+    step, at, kept, stop = 1e-3, 0, 0, 0
+    steps, rejected, worst = 0, 0, 0.0
+    first, aerated, longest, dry = math.inf, 0.0, 0.0, 0.0
+    least, least_at, cover_before, t_before = math.inf, t, math.inf, t
+    end = DONE
+    while True:
+        at = drive_at(forcing, at, t, bench)
+        open_step(net, y, stages, bench)
+        cover = bench.said[0] if net.mouth.pool >= 0 and bench.said[2] > 0.0 else math.inf
+        if cover < least:
+            least, least_at = cover, t
+        if cover < 0.0:
+            crossed = t_before
+            if cover_before > 0.0 and t > t_before:
+                crossed = t - (t - t_before) * cover / (cover - min(cover_before, 1e3))
+            first = min(first, crossed)
+            dry += t - crossed
+            aerated += t - crossed
+        elif cover_before < 0.0:
+            more = (t - t_before) * cover_before / (cover_before - min(cover, 1e3))
+            dry += more
+            aerated += more
+            longest, dry = max(longest, dry), 0.0
+        longest = max(longest, dry)
+        kept = _keep(net, bench, y, t, samples, states, said, kept)
+        if t >= last:
+            break
+        if control.until_air and first < math.inf:
+            end = AIR
+            break
+        if control.until_still and _still(net, forcing, stages.start, bench, t, last, cover):
+            end = STILL
+            break
+        stop = _after(forcing.stops, stop, t)
+        target = last
+        if stop < forcing.stops.shape[0]:
+            target = min(target, forcing.stops[stop])
+        if kept < samples.shape[0]:
+            target = min(target, samples[kept])
+        step = min(step, control.longest)
+        taken = False
+        while not taken:
+            if steps + rejected >= control.most or step < LEAST_STEP:
+                end = TOO_MANY if step >= LEAST_STEP else TOO_SHORT
+                break
+            left = target - t
+            now = left if left < 1.05 * step else (0.5 * left if left < 2.0 * step else step)
+            found = try_step(net, forcing, at, t, now, y, stages, bench)
+            share, height = error_of(net, y, stages, control.level)
+            if not found or not share <= 1.0:
+                rejected += 1
+                factor = SHRINK if not found else max(SHRINK, CARE * share ** (-1.0 / 3.0))
+                step = now * min(factor, 0.9)
+                continue
+            taken = True
+            steps += 1
+            worst = max(worst, height)
+            cover_before, t_before = cover, t
+            t = target if now == left else t + now
+            grown = now * min(GROW, CARE * max(share, 1e-9) ** (-1.0 / 3.0))
+            step = max(grown, step) if now < step else grown
+            _settle(net, stages.trial, y, n, d)
+        if end != DONE:
+            break
+    return Marched(end, t, steps, rejected, worst, first, aerated, longest, least, least_at)
+
+
+@compiled_lean
+def _settle(net: Net, trial: Floats, y: Floats, n: int, d: int) -> None:
+    """The new state, its doors caught by seat and stop."""
+    for i in range(y.shape[0]):
+        y[i] = trial[i]
+    for k in range(d):
+        i, j = n + 1 + k, n + 1 + d + k
+        y[i], y[j] = on_stops_of(net.hatches.rows[k], y[i], y[j])
+
+
+@compiled_lean
+def _after(stops: Floats, at: int, time: float) -> int:
+    """Number of the first stop after a time."""
+    while at < stops.shape[0] and stops[at] <= time:
+        at += 1
+    return at
+
+
+@compiled_lean
+def _keep(
+    net: Net,
+    bench: Bench,
+    y: Floats,
+    time: float,
+    samples: Floats,
+    states: Floats,
+    said: Floats,
+    kept: int,
+) -> int:
+    """Writes down the state where its time is asked for; answers how many are."""
+    while kept < samples.shape[0] and samples[kept] <= time:
+        for i in range(y.shape[0]):
+            states[kept, i] = y[i]
+        for k in range(4):
+            said[kept, k] = bench.said[k]
+        for i in range(net.pools.capacity.shape[0]):
+            said[kept, 4 + i] = head_at(bench, i, net.pools.middle[i])
+        kept += 1
+    return kept
+
+
+@compiled_lean
+def _still(
+    net: Net,
+    forcing: Forcing,
+    rate: Floats,
+    bench: Bench,
+    time: float,
+    last: float,
+    cover: float,
+) -> bool:
+    """Whether nothing will change any more that could uncover the pickup before the end."""
+    if forcing.stops.shape[0] > 0 and time <= forcing.stops[-1]:
+        return False
+    n, d = net.pools.capacity.shape[0], net.hatches.rows.shape[0]
+    fastest = 0.0
+    for i in range(n):
+        fastest = max(fastest, abs(rate[i]) * bench.steep[i])
+    for k in range(2 * d):
+        if abs(rate[n + 1 + k]) > 1e-3:
+            return False
+    start = n + 2 + 2 * d
+    for i in range(6 * n):
+        if abs(rate[start + i]) > 1e-2:
+            return False
+    return fastest < STILL_RATE and fastest * (last - time) < 0.5 * cover

@@ -1,0 +1,193 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Compiled rate of change of a network's state, with the part of its Jacobian that is stiff.
+
+The theory is in network.py. The Jacobian holds volumes, retained oil and doors; what the tilt of
+a surface does to them is left out, which the integrator allows for.
+"""
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sumpwright.geometry.kernel import compiled_lean
+from sumpwright.oil.door_kernel import door_acceleration_of, open_area_of
+from sumpwright.oil.mouth import air_fraction_of
+from sumpwright.oil.network_array import Landing, Mouth, Net
+from sumpwright.oil.network_surface import Bench, head_at, lay_frame, lay_surfaces, swing
+from sumpwright.oil.opening_kernel import opening_flow_of
+
+Floats = NDArray[np.float64]
+
+NUDGE_ANGLE, NUDGE_HEAD = 1e-6, 1e-6
+"""rad and m; for a door's slopes by differences."""
+
+
+@compiled_lean
+def rates(net: Net, y: Floats, dy: Floats, jac: Floats, bench: Bench, slopes: bool) -> None:
+    """Rate of change of the state under what `drive_at` put on the bench.
+
+    Parameters
+    ----------
+    net : Net [SI]
+    y : (s,) [SI]
+        The state, as network_array.py says.
+    dy : (s,) [SI]
+        Is filled.
+    jac : (m, m) [SI]
+        Of the first m = n + 1 + 2 d numbers; is filled where `slopes`.
+    bench : Bench [SI]
+    slopes : bool [-]
+        Whether to fill `jac`, and the frame and rates of the swing.
+    """
+    n, d = net.pools.capacity.shape[0], net.hatches.rows.shape[0]
+    f = bench.force
+    g = math.sqrt(f[0] * f[0] + f[1] * f[1] + f[2] * f[2])
+    for i in range(y.shape[0]):
+        dy[i] = 0.0
+    if slopes:
+        for i in range(jac.shape[0]):
+            for j in range(jac.shape[0]):
+                jac[i, j] = 0.0
+    lay_frame(f, g, bench)
+    lay_surfaces(net, y, bench, n + 2 + 2 * d)
+    swing(net, y, dy, bench, n, n + 2 + 2 * d, g)
+    _flows(net, y, dy, jac, bench, g, slopes)
+    _doors(net, y, dy, jac, bench, slopes)
+    _engine(net, y, dy, jac, bench, g, slopes)
+
+
+@compiled_lean
+def _flows(
+    net: Net, y: Floats, dy: Floats, jac: Floats, bench: Bench, g: float, slopes: bool
+) -> None:
+    """Through every passage."""
+    ways, n = net.ways, net.pools.capacity.shape[0]
+    for k in range(ways.behind.shape[0]):
+        a, b, door = ways.behind[k], ways.ahead[k], ways.door[k]
+        share, opens = ways.share[k], 0.0
+        if door >= 0:
+            row = net.hatches.rows[door]
+            share, opens = open_area_of(row, y[n + 1 + door])
+            share, opens = share / (row[12] * row[13]), opens / (row[12] * row[13])
+        if share <= 0.0:
+            continue
+        first, last = ways.first[k], ways.first[k + 1]
+        flow, by_a, by_b, by_share = opening_flow_of(
+            ways.corners[first:last],
+            ways.areas[first:last],
+            ways.traits[k],
+            head_at(bench, a, ways.spot[k]),
+            head_at(bench, b, ways.spot[k]),
+            bench.frame[2],
+            g,
+            net.fluid.viscosity,
+            ways.discharge[k],
+            share,
+        )
+        dy[a] -= flow
+        dy[b] += flow
+        if slopes:
+            by_a *= bench.stretch[a] * bench.steep[a]
+            by_b *= bench.stretch[b] * bench.steep[b]
+            jac[a, a] -= by_a
+            jac[b, a] += by_a
+            jac[a, b] -= by_b
+            jac[b, b] += by_b
+            if door >= 0:
+                jac[a, n + 1 + door] -= by_share * opens
+                jac[b, n + 1 + door] += by_share * opens
+
+
+@compiled_lean
+def _doors(net: Net, y: Floats, dy: Floats, jac: Floats, bench: Bench, slopes: bool) -> None:
+    """How every door turns."""
+    n, d = net.pools.capacity.shape[0], net.hatches.rows.shape[0]
+    down = bench.down
+    rho, nu = net.fluid.density, net.fluid.viscosity
+    for k in range(d):
+        row, angle, speed = net.hatches.rows[k], y[n + 1 + k], y[n + 1 + d + k]
+        a, b = net.hatches.behind[k], net.hatches.ahead[k]
+        high = head_at(bench, a, net.hatches.spot[k])
+        low = head_at(bench, b, net.hatches.spot[k])
+        turn = door_acceleration_of(row, angle, speed, high, low, down, rho, nu)
+        dy[n + 1 + k] = speed
+        dy[n + 1 + d + k] = turn
+        if not slopes:
+            continue
+        i, j = n + 1 + k, n + 1 + d + k
+        jac[i, j] = 1.0
+        if turn == 0.0:
+            continue
+        jac[j, i] = (
+            door_acceleration_of(row, angle + NUDGE_ANGLE, speed, high, low, down, rho, nu) - turn
+        ) / NUDGE_ANGLE
+        step = NUDGE_ANGLE * (1.0 + abs(speed))
+        jac[j, j] = (
+            door_acceleration_of(row, angle, speed + step, high, low, down, rho, nu) - turn
+        ) / step
+        by_a = door_acceleration_of(row, angle, speed, high + NUDGE_HEAD, low, down, rho, nu)
+        by_b = door_acceleration_of(row, angle, speed, high, low + NUDGE_HEAD, down, rho, nu)
+        jac[j, a] += (by_a - turn) / NUDGE_HEAD * bench.stretch[a] * bench.steep[a]
+        jac[j, b] += (by_b - turn) / NUDGE_HEAD * bench.stretch[b] * bench.steep[b]
+
+
+@compiled_lean
+def _engine(
+    net: Net, y: Floats, dy: Floats, jac: Floats, bench: Bench, g: float, slopes: bool
+) -> None:
+    """The pump draws from the pickup's pool; what is up in the engine comes home."""
+    n, d = net.pools.capacity.shape[0], net.hatches.rows.shape[0]
+    flow, rate = bench.said[2], bench.said[3]
+    _shares(net.landing, bench.frame[2], bench.landing)
+    home = y[n] * rate
+    dy[n] -= home
+    for i in range(n):
+        dy[i] += bench.landing[i] * home
+    bench.said[0], bench.said[1] = 0.0, 0.0
+    pool = net.mouth.pool
+    if pool >= 0:
+        high, low = _rim_ends(net.mouth, bench.frame[2])
+        head = head_at(bench, pool, net.mouth.corners[0])
+        needed = net.mouth.drawdown * (flow * flow / g) ** 0.2
+        air, by_head = air_fraction_of(head - high, head - low, needed)
+        bench.said[0], bench.said[1] = head - high - needed, air
+        dy[pool] -= flow * (1.0 - air)
+        dy[n] += flow * (1.0 - air)
+        dy[n + 1 + 2 * d] = flow * air
+        if slopes:
+            drawn = -flow * by_head * bench.stretch[pool] * bench.steep[pool]
+            jac[pool, pool] -= drawn
+            jac[n, pool] += drawn
+    if slopes:
+        jac[n, n] -= rate
+        for i in range(n):
+            jac[i, n] += bench.landing[i] * rate
+
+
+@compiled_lean
+def _rim_ends(mouth: Mouth, up: Floats) -> tuple[float, float]:
+    """Highest and lowest height of the rim along up."""
+    high, low = -math.inf, math.inf
+    for k in range(mouth.corners.shape[0]):
+        z = up[0] * mouth.corners[k, 0] + up[1] * mouth.corners[k, 1] + up[2] * mouth.corners[k, 2]
+        high, low = max(high, z), min(low, z)
+    lean = up[0] * mouth.axis[0] + up[1] * mouth.axis[1] + up[2] * mouth.axis[2]
+    reach = mouth.radius * math.sqrt(max(1.0 - lean * lean, 0.0))
+    return high + reach, low - reach
+
+
+@compiled_lean
+def _shares(landing: Landing, up: Floats, out: Floats) -> None:
+    """Share of the returns of each pool, straight between the table's directions."""
+    size = landing.shares.shape[0]
+    w = 1.0 / max(1.0 + up[2], 1e-9)
+    scale = (size - 1) / (2.0 * landing.side)
+    x = min(max((up[0] * w + landing.side) * scale, 0.0), size - 1.000001)
+    z = min(max((up[1] * w + landing.side) * scale, 0.0), size - 1.000001)
+    i, j = int(x), int(z)
+    x, z = x - i, z - j
+    for k in range(out.shape[0]):
+        out[k] = (1.0 - x) * (
+            (1.0 - z) * landing.shares[i, j, k] + z * landing.shares[i, j + 1, k]
+        ) + x * ((1.0 - z) * landing.shares[i + 1, j, k] + z * landing.shares[i + 1, j + 1, k])
