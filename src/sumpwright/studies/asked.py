@@ -3,8 +3,13 @@
 
 from dataclasses import dataclass, field
 
-from sumpwright.errors import Finding
+from sumpwright.errors import Finding, InputError, Problem, RangeError
+from sumpwright.job.load import LoadedJob
+from sumpwright.studies.chosen import chosen
+from sumpwright.studies.engine_turn import engine_turned
+from sumpwright.studies.manoeuvre import motion_of
 from sumpwright.studies.motion_result import Doors
+from sumpwright.units import shown
 from sumpwright.vehicle.motion import Motion
 
 
@@ -38,7 +43,35 @@ class Driven:
     temperature: float
     """[K] of the oil"""
     oil: str
-    """``hot``, ``cold`` or the temperature as typed"""
+    """``hot``, ``cold`` or a temperature"""
     findings: tuple[Finding, ...] = ()
     assumptions: tuple[str, ...] = ()
     """Such as where the engine speed comes from"""
+
+
+def driven(loaded: LoadedJob, asked: Asked) -> Driven:
+    """The manoeuvre that is asked for as a motion; InputError with every problem there is."""
+    choice = chosen(loaded, asked.manoeuvre, asked.options, asked.oil)
+    try:
+        laid = motion_of(choice.section, choice.log)
+        motion, engine = engine_turned(laid.motion, choice.section, loaded)
+    except RangeError as err:
+        raise InputError([_undrivable(err, choice.where)]) from err
+    oil = choice.section.oil
+    job_oil = loaded.job.oil
+    temperature = {"hot": job_oil.hot, "cold": job_oil.cold}.get(str(oil), oil)
+    return Driven(
+        name=choice.name,
+        kind=choice.section.kind,
+        motion=motion,
+        temperature=float(temperature),
+        oil=oil if isinstance(oil, str) else shown(oil, "temperature", loaded.job.units),
+        findings=laid.findings,
+        assumptions=(*laid.assumptions, *engine),
+    )
+
+
+def _undrivable(err: RangeError, where: str) -> Problem:
+    found, _, do = str(err).partition(": ")
+    needed = "a manoeuvre that can be driven"
+    return Problem("DRIVE-502", where, found, needed, do or "change its numbers")
