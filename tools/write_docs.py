@@ -76,8 +76,8 @@ def _unit_rows() -> Iterator[str]:
     for unit, kind in KIND.items():
         yield f"| {kind} | {', '.join(f'`{n}`' for n in names_of(unit))} |"
     yield ""
-    yield "`qt`, `pt`, `gal` and `fl oz` are those of the US. `g` is the acceleration; in a mass, which"
-    yield "cannot be one, it is grams. A share is always in percent: `95 %`, not 0.95."
+    yield "`qt`, `pt`, `gal` and `fl oz` are those of the US. `g` is the acceleration; in a mass,"
+    yield "where that cannot be, it is grams. A share is always in percent: `95 %`, not 0.95."
 
 
 def _kind_rows() -> Iterator[str]:
