@@ -30,3 +30,22 @@ TOO_CLOSE = ("#f4c20d", "#111111")
 def rgb(colour: str) -> tuple[int, int, int]:
     """Red, green and blue, 0 to 255, of ``#rrggbb``."""
     return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
+# Lines told apart by hue, lightness and dash together; every one also carries its name.
+LINES = (
+    "#0f4c81", "#c96a12", "#2f8f83", "#7d2e68", "#8c8a1f", "#b23a2e", "#5f6fb0", "#17212b",
+)  # fmt: skip
+DASHES: tuple[tuple[float, ...], ...] = ((), (8.0, 3.0), (2.5, 2.5), (10.0, 3.0, 2.5, 3.0))
+
+AIR = "#b3311c"
+AIR_PALE = "#f7ddd6"
+"""Air at the pickup; the word stands beside it, or a mark over it."""
+SPAN = ("#e4e9ee", "#f2f4f7")
+"""Parts of a manoeuvre in turn."""
+
+# Soon to late: dark to pale, so that it reads in grey and by every kind of eye.
+HOLD_BANDS = ("#2d0d0b", "#6b1f12", "#a8451a", "#d47d2c", "#ebb566", "#f7e3b8")
+HOLD_NEVER = "#d3e6ec"
+HOLD_NEVER_LINE = "#6f98a8"
+"""Covered to the end of the look: pale, and striped, so that it is not taken for a late one."""
