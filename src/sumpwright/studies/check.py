@@ -12,11 +12,13 @@ from sumpwright.studies.assumption import assumptions
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.clearance import clearance
+from sumpwright.studies.feed import feed
+from sumpwright.studies.feed_words import said_of
 from sumpwright.studies.fill import fill
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.hold import hold
-from sumpwright.studies.ledger import ledger
-from sumpwright.studies.result import CheckResult, Requirement, Verdict
+from sumpwright.studies.ledger import ledger, summary_of, verdict_of
+from sumpwright.studies.result import CheckResult
 from sumpwright.studies.rule import Evidence
 
 Progress = Callable[[str, float], None]
@@ -48,8 +50,10 @@ def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked
     cleared = clearance(loaded.job, bodies, loaded.folder)
     say("static hold", 0.6)
     held = hold(loaded.job, bodies)
+    say("feed", 0.85)
+    fed = feed(loaded.job, bodies)
     say("ledger", 0.9)
-    lines = ledger(Evidence(loaded.job, filled, cleared, held))
+    lines = ledger(Evidence(loaded.job, filled, cleared, held, fed))
     assert filled is not None, "load_job refuses a job without a fill"
     result = CheckResult(
         job=loaded.job.job,
@@ -57,30 +61,16 @@ def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked
         input_hash=input_hash(loaded),
         code_version=__version__,
         units=loaded.job.units,
-        verdict=_verdict(lines),
-        summary=_summary(lines),
+        verdict=verdict_of(lines),
+        summary=summary_of(lines),
         requirements=lines,
         fill=filled,
         clearance=cleared,
         hold=held,
-        assumptions=assumptions(loaded.job, filled, cleared, held),
+        assumptions=assumptions(loaded.job, filled, cleared, held) + said_of(fed),
         findings=bodies.findings,
         note=loaded.job.note,
+        feed=fed,
     )
     say("ledger", 1.0)
     return Checked(result, loaded, bodies)
-
-
-def _verdict(lines: tuple[Requirement, ...]) -> Verdict:
-    states = {line.state for line in lines}
-    if "not met" in states:
-        return "not met"
-    return "met" if "met" in states else "not judged"
-
-
-def _summary(lines: tuple[Requirement, ...]) -> str:
-    count = {s: sum(line.state == s for line in lines) for s in ("met", "not met", "not judged")}
-    return (
-        f"{count['met']} requirements met, {count['not met']} not met, "
-        f"{count['not judged']} not judged"
-    )

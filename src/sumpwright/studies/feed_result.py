@@ -6,10 +6,12 @@ absolute. A pressure below zero means that the pump cannot draw that flow at all
 """
 
 from dataclasses import asdict, dataclass, field
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from sumpwright.errors import Finding
-from sumpwright.studies.result import Requirement, Verdict
+
+if TYPE_CHECKING:  # which holds a feed itself
+    from sumpwright.studies.result import Requirement, Verdict
 
 Row = tuple[float, ...]
 Table = tuple[Row, ...]
@@ -133,9 +135,9 @@ class FeedResult:
     input_hash: str
     code_version: str
     units: str
-    verdict: Verdict
+    verdict: "Verdict"
     summary: str
-    requirements: tuple[Requirement, ...]
+    requirements: "tuple[Requirement, ...]"
     feed: Feed
     findings: tuple[Finding, ...] = field(default=())
     note: str | None = None

@@ -20,6 +20,7 @@ from sumpwright.oil.film import HALF_RING, RING, film_depth_upstream
 from sumpwright.oil.suction import Budget, SuctionLine, suction_budget
 from sumpwright.oil.viscosity import ViscosityLine, kinematic_viscosity
 from sumpwright.studies.bodies import Bodies, PanBodies
+from sumpwright.studies.feed_range import cold_speed, thick_at
 from sumpwright.studies.oil_state import (
     SOLID_ANGLE,
     OilState,
@@ -143,11 +144,24 @@ def feed_lacks(job: Job) -> str:
     """What the job does not say that a feed needs, as ``needs ...``; empty where nothing."""
     if job.new.suction is None:
         return "needs `new.suction`"
-    if oil_line(job) is None:
+    oil = oil_line(job)
+    if oil is None:
         return "needs `oil.viscosity`, or `oil.grade` with its hot number"
+    if thick_at(oil) >= job.oil.hot:
+        return "needs an oil that is thinner than 20000 mm²/s at `oil.hot`"
     if not draws(job):
         return "needs `engine.pump.displacement`, or `engine.flow`"
     return "" if hold_speed(job) is not None else "needs `engine.rpm`"
+
+
+def cold_lacks(job: Job) -> str:
+    """What keeps the cold inlet from being judged where `feed_lacks` has nothing to say."""
+    oil = oil_line(job)
+    if cold_speed(job) is None:
+        return "needs curves over engine speed that reach `engine.cold_rpm`"
+    if oil is None or job.oil.cold < thick_at(oil):
+        return "needs an oil that is thinner than 20000 mm²/s at `oil.cold`"
+    return ""
 
 
 def feed_line(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> FeedLine | None:

@@ -10,6 +10,7 @@ from dataclasses import asdict, dataclass, field
 from typing import Any, Literal
 
 from sumpwright.errors import Finding
+from sumpwright.studies.feed_result import Feed
 
 Triple = tuple[float, float, float]
 Verdict = Literal["met", "not met", "not judged"]
@@ -252,6 +253,8 @@ class CheckResult:
     assumptions: tuple[str, ...]
     findings: tuple[Finding, ...] = field(default=())
     note: str | None = None
+    feed: Feed | None = None
+    """None where the job has no suction line, or lacks what it needs."""
 
     def as_json(self) -> dict[str, Any]:
         """Plain dict of the whole result, SI keys."""

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from sumpwright.job.model import Job
+from sumpwright.studies.feed_result import Feed
 from sumpwright.studies.result import Clearance, PanFill, PanHold
 
 PRACTICE = "common practice, no source"
@@ -18,6 +19,7 @@ class Evidence:
     fill: PanFill | None
     clearance: Clearance | None
     hold: PanHold | None
+    feed: Feed | None = None
 
 
 @dataclass(frozen=True)

@@ -115,9 +115,10 @@ def retained_at(job: Job, speed: ArrayLike, t: ArrayLike) -> Floats:
     hotter than the other as there.
     """
     engine, oil = job.engine, job.oil
-    if engine.retained is None:
+    one = engine.retained or engine.retained_cold
+    if one is None:
         return np.zeros(np.broadcast_shapes(np.shape(speed), np.shape(t)))
-    hot = _over(speed_curve(*_points(engine.retained)), speed, t)
+    hot = _over(speed_curve(*_points(one)), speed, t)
     if engine.retained_cold is None or oil.hot <= oil.cold:
         return hot
     cold = _over(speed_curve(*_points(engine.retained_cold)), speed, t)
