@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 r"""A linearly implicit method of order 3 for stiff problems whose Jacobian is only partly known.
 
-.. math:: (I - \gamma h J) k_i = h f(y + \sum_{j<i} \alpha_{ij} k_j) + h J \sum_{j<i} \gamma_{ij} k_j,
-          \quad y_1 = y + \sum_i b_i k_i
+.. math:: (I - \gamma h J) k_i = h f(y + \sum_{j<i} \alpha_{ij} k_j)
+          + h J \sum_{j<i} \gamma_{ij} k_j, \quad y_1 = y + \sum_i b_i k_i
 
 ROS34PW2: four stages, L-stable, stiffly accurate; order 3 for *any* matrix J, so what is not stiff
 may be left out of it; an embedded answer of order 2 tells the error. What a linear invariant of f
