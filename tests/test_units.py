@@ -49,6 +49,19 @@ def test_the_table_is_what_the_units_library_says(row: dict[str, str]) -> None:
         ("60 rpm", "rad/s", 2 * math.pi),
         ("180 deg", "rad", math.pi),
         ('0.5"', "m", 0.0127),
+        ("1 psi", "Pa", 6894.757),  # NIST SP 811 B.8: 7 digits printed
+        ("1 bar", "Pa", 1e5),  # SI Brochure: exact
+        ("1 mph", "m/s", 0.44704),  # NIST SP 811 B.8: exact
+        ("36 km/h", "m/s", 10.0),  # SI Brochure: 1 h = 3600 s, exact
+        ("1 in^2", "m^2", 6.4516e-4),  # NIST SP 811 B.8: exact
+        ("20 g", "kg", 0.02),  # a mass cannot be standard gravity
+        ("1 oz", "kg", 2.834952e-2),  # NIST SP 811 B.8: 7 digits printed
+        ("1 lb", "kg", 0.4535924),  # NIST SP 811 B.8: 7 digits printed
+        ("1 lb in", "N m", 0.1129848),  # NIST SP 811 B.8: pound-force inch, 7 digits printed
+        ("1 oz in", "N m", 7.061552e-3),  # NIST SP 811 B.8: ounce-force inch, 7 digits printed
+        ("1 mN m/deg", "N m/rad", 0.18 / math.pi),
+        ("3 g/s", "m/s^3", 29.41995),  # of standard gravity, exact
+        ("95 %", "dimensionless", 0.95),
     ],
 )
 def test_units_have_their_published_size(text: str, unit: str, si: float) -> None:
@@ -66,6 +79,16 @@ def test_units_have_their_published_size(text: str, unit: str, si: float) -> Non
 def test_refuses_what_is_not_one_number_and_one_length(text: str) -> None:
     with pytest.raises(ValueError):
         to_si(text, "m")
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [("50 Hz", "rad/s"), ("50 rpm", "Hz"), ("1 mN m", "N m/rad"), ("1 mN m/rad", "N m"),
+     ("20 g", "N m"), ("1 kg", "m/s^2"), ("95 deg", "dimensionless"), ("95 %", "rad")],
+)  # fmt: skip
+def test_refuses_what_differs_by_an_angle_or_is_of_another_kind(text: str, unit: str) -> None:
+    with pytest.raises(ValueError):
+        to_si(text, unit)
 
 
 @given(st.floats(-1e3, 1e3).map(lambda x: round(x, 6)), st.sampled_from(ROWS))
@@ -115,6 +138,26 @@ def test_says_what_to_write_instead(text: str, do: str) -> None:
     with pytest.raises(PydanticCustomError) as caught:
         Quantity("m^3", "0.001 L", "100 L").read(text)
     assert caught.value.context == {"needed": "0.001 L to 100 L", "do": do}
+
+
+@pytest.mark.parametrize(
+    ("need", "text", "do"),
+    [
+        (Quantity("dimensionless", "20 %", "100 %"), "0.95", "write it in percent, as in '20 %'"),
+        (
+            Quantity("N m", "0 mN m", "10 N m"),
+            "2",
+            "write its unit behind the number, as in '2 mN m'",
+        ),
+        (Quantity("kg", "0.1 g", "10 kg"), "2 mm", "'mm' is not a unit for this; use g or oz"),
+        (Quantity("Pa", "1 kPa", "2 MPa"), "2 g", "'g' is not a unit for this; use kPa or psi"),
+        (Quantity("s", "0 s", "9 s"), "2 mm", "'mm' is not a unit for this; use s"),
+    ],
+)
+def test_says_what_to_write_for_the_quantities_of_motion(need, text: str, do: str) -> None:
+    with pytest.raises(PydanticCustomError) as caught:
+        need.read(text)
+    assert caught.value.context == {"needed": need.needed, "do": do}
 
 
 def test_says_the_range_and_its_words() -> None:

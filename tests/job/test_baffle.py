@@ -83,7 +83,8 @@ CASES = {
         "JOB-108", "new.baffles.0.openings.0", "`centre`, `width` and `height`", "give all three",
     ),
     "an opening of two shapes": (
-        f"{AT}, openings: [{{name: b, {RECTANGLE}, outline: [[0 m, 0 m], [1 m, 0 m], [0 m, 1 m]]}}]",
+        f"{AT}, openings: [{{name: b, {RECTANGLE}, "
+        "outline: [[0 m, 0 m], [1 m, 0 m], [0 m, 1 m]]}]",
         "JOB-108", "new.baffles.0.openings.0", "or `outline`", "or the corners",
     ),
     "a door of two weights": (

@@ -98,13 +98,71 @@ def test_asks_for_the_unit_that_stl_and_ply_do_not_carry(make_job) -> None:
     assert (problem.code, problem.do) == ("JOB-123", "write `{file: geometry/new.stl, unit: mm}`")
 
 
+FACE = "baffles: [{{name: a, thickness: 1 mm, face: {}}}]"
+
+
+@pytest.mark.parametrize(
+    ("line", "key", "needed", "do"),
+    [
+        ("displacing: [{name: a, file: a.csv}]", "displacing.0.file",
+         "a STEP, STL, 3MF or PLY file", "export the body in one of these"),
+        (FACE.format("geometry/new.stl"), "baffles.0.face", "a STEP file", "no other format"),
+        (FACE.format("{file: geometry/new.stl}"), "baffles.0.face.file", "a STEP file", "flat"),
+    ],
+)  # fmt: skip
+def test_refuses_a_file_that_cannot_be_read_at_its_place(
+    make_job, line: str, key: str, needed: str, do: str
+) -> None:
+    text = f"job: x\nnew:\n  cavity: geometry/new.step\n  {line}\noil: {{fill: 4 L}}\n"
+    (problem,) = problems(make_job(text))
+    assert (problem.code, problem.where) == ("JOB-122", f"job.yaml:4  new.{key}")
+    assert problem.needed == needed
+    assert do in problem.do
+
+
+def log_of(file: str) -> str:
+    return (
+        "job: x\nnew: {cavity: geometry/new.step}\noil: {fill: 4 L}\n"
+        f"manoeuvres: [{{name: a, kind: trace, file: {file}}}]\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("file", "code", "do"),
+    [
+        ("/logs/eight.csv", "JOB-120", "copy the file into the job folder"),
+        ("../eight.csv", "JOB-120", "copy the file into the job folder"),
+        ("tests/Eight.csv", "JOB-121", "did you mean tests/eight.csv?"),
+        ("tests/track.csv", "JOB-121", "copy it there, or name one that is: tests/eight.csv"),
+        ("geometry/new.step", "JOB-122", "save the log as CSV text"),
+    ],
+)
+def test_holds_a_log_to_the_same_rules(make_job, file: str, code: str, do: str) -> None:
+    (problem,) = problems(make_job(log_of(file)))
+    assert (problem.code, problem.where) == (code, "job.yaml:4  manoeuvres.0.file")
+    assert do in problem.do
+
+
+def test_says_that_there_is_no_log_yet(make_job) -> None:
+    folder = make_job(log_of("tests/eight.csv"))
+    (folder / "tests" / "eight.csv").unlink()
+    (problem,) = problems(folder)
+    assert problem.do == "copy it there; the job folder holds no CSV file yet"
+
+
 def test_finds_every_place_where_a_file_may_be_named() -> None:
     data = {
         "note": "a.stl",
-        "new": {"cavity": "a.stl", "outside": {"file": "b.stl"}},
+        "new": {
+            "cavity": "a.stl",
+            "outside": {"file": "b.stl"},
+            "displacing": [{"name": "f", "file": "f.stl"}],
+            "baffles": [{"face": "g.step"}, {"face": {"file": "h.step"}}],
+        },
         "stock": {"cavity": {"file": "c.stl"}},
         "engine": {"crank_sweep": {"body": "d.stl"}},
         "obstacles": [{"name": "e", "file": "e.stl"}],
+        "manoeuvres": [{"file": "i.csv"}],
     }
     assert dict(named_files(data)) == {
         ("new", "cavity"): "a.stl",
@@ -112,4 +170,8 @@ def test_finds_every_place_where_a_file_may_be_named() -> None:
         ("stock", "cavity", "file"): "c.stl",
         ("engine", "crank_sweep", "body"): "d.stl",
         ("obstacles", 0, "file"): "e.stl",
+        ("new", "displacing", 0, "file"): "f.stl",
+        ("new", "baffles", 0, "face"): "g.step",
+        ("new", "baffles", 1, "face", "file"): "h.step",
+        ("manoeuvres", 0, "file"): "i.csv",
     }

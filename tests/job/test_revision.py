@@ -54,6 +54,31 @@ OTHER = {
 }
 
 
+@pytest.mark.parametrize("file", ["geometry/new.step", "tests/eight.csv"])
+def test_is_changed_by_the_bytes_of_a_face_a_body_or_a_log(file: str, make_job, moving) -> None:
+    folder = make_job(moving.replace("cavity: geometry/new.step", "cavity: geometry/pan.step"))
+    (folder / "geometry" / "pan.step").touch()
+    before = input_hash(load_job(folder))
+    (folder / file).write_bytes(b"driven again")
+    assert input_hash(load_job(folder)) != before
+
+
+def test_is_not_changed_by_the_name_of_a_log(make_job, moving) -> None:
+    folder = make_job(moving)
+    before = input_hash(load_job(folder))
+    (folder / "tests" / "eight.csv").rename(folder / "tests" / "3-may.csv")
+    assert hash_of(folder, moving.replace("tests/eight.csv", "tests/3-may.csv")) == before
+
+
+def test_a_revision_keeps_baffles_and_manoeuvres(make_job, moving) -> None:
+    folder = make_job(moving)
+    before = input_hash(load_job(folder))
+    record, name = revise(folder)
+    assert name == "B"
+    assert record.read_text("utf-8").endswith(moving)
+    assert input_hash(load_job(folder)) == before
+
+
 @pytest.mark.parametrize("name", SAME)
 def test_is_not_changed_by(name: str, make_job) -> None:
     folder = make_job(JOB)

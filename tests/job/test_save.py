@@ -52,6 +52,40 @@ def test_refuses_a_value_that_would_be_a_problem(make_job, small, key, value, sa
     assert said in str(refused(make_job(small), key, value))
 
 
+@pytest.mark.parametrize(
+    ("key", "value", "was", "line"),
+    [
+        ("new.baffles.0.gap", "0.8 mm", "gap: 0.5 mm  # measured", "gap: 0.8 mm  # measured"),
+        ("new.baffles.left wall.openings.left door.door.mass", "25 g", "mass: 20 g", "mass: 25 g"),
+        ("new.baffles.0.outline.2.1", "31 mm", "30 mm]", "31 mm]"),
+        ("new.suction.tubes.0.bore", "0.8 in", "bore: 19 mm", "bore: 0.8 in"),
+        ("driveline.gears.3", "0.9", "1.3, 1.0]", "1.3, 0.9]"),
+        ("manoeuvres.eight.gear", "3", "gear: 2", "gear: 3"),
+    ],
+)
+def test_changes_one_value_deep_in_a_list(make_job, moving, key, value, was, line) -> None:
+    folder = make_job(moving)
+    set_value(folder, key, value)
+    assert (folder / "job.yaml").read_text("utf-8") == moving.replace(was, line, 1)
+
+
+def test_adds_a_key_to_an_entry_of_a_list(make_job, moving) -> None:
+    folder = make_job(moving)
+    set_value(folder, "new.baffles.tall.gap", "1 mm")
+    set_value(folder, "new.baffles.left wall.openings.0.discharge", "0.7")
+    set_value(folder, "new.baffles.left wall.openings.1.door.stop", "60 deg")
+    wall, tall, _ = load_job(folder).job.new.baffles
+    assert (tall.gap, wall.openings[0].discharge) == (0.001, 0.7)
+    assert wall.openings[1].door.stop == pytest.approx(1.0471975511965976, rel=1e-15)
+
+
+def test_refuses_a_value_that_contradicts_another_in_a_list(make_job, moving) -> None:
+    folder = make_job(moving)
+    assert refused(folder, "manoeuvres.eight.gear", "5").problems[0].code == "JOB-147"
+    assert refused(folder, "engine.returns.0.share", "50 %").problems[0].code == "JOB-143"
+    assert refused(folder, "new.baffles.3.gap", "1 mm").problems[0].code == "SAVE-309"
+
+
 def test_mends_one_of_two_problems_and_says_the_other_is_left(make_job, small) -> None:
     folder = make_job(small.replace("4.6 L", "4.6") + "units: imperial\n")
     change = set_value(folder, "oil.fill", "4.6 L")
