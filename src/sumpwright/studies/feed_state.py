@@ -83,11 +83,14 @@ class FeedLine:
     """What bounds the flow to the mouth; None without a pickup"""
     gap: float | None
     """From a downward mouth to the floor [m]"""
+    relief_at: float
+    """Temperature [K] by which a relief valve that spills to the inlet opens: hot. Colder it opens
+    sooner, but not while the galleries fill after a start, when the pickup carries it all."""
 
     def at(self, speed: ArrayLike, temperature: ArrayLike) -> FeedState:
         """Flow, pressures and cover at `speed` [rad/s] and `temperature` [K], which broadcast."""
         speed, t = np.broadcast_arrays(*(np.asarray(a, float) for a in (speed, temperature)))
-        flow = pickup_flow(self.job, self.oil, speed, t)
+        flow = pickup_flow(self.job, self.oil, speed, np.full(t.shape, self.relief_at))
         oil = self._oil(speed, t)
         height, area = self._surface(oil)
         nu, rho = kinematic_viscosity(self.oil, t), density(density_15(self.job), t)
@@ -181,4 +184,5 @@ def feed_line(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> FeedLine |
         ambient=crankcase_pressure(job),
         place=None if pan.pickup is None else pan.pickup.place,
         gap=floor_gap(body),
+        relief_at=job.oil.hot,
     )

@@ -1,13 +1,15 @@
 # SPDX-License-Identifier: Apache-2.0
 """What a feed should not be read without: what was taken for granted, and what stands out."""
 
+import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sumpwright.oil.grade import grade_limits
 from sumpwright.oil.viscosity import kinematic_viscosity
 from sumpwright.studies.feed_range import thick_at
 from sumpwright.studies.feed_result import Feed, FeedPoint
-from sumpwright.studies.feed_state import FeedLine
+from sumpwright.studies.feed_state import FeedLine, FeedState
 from sumpwright.studies.suction_line import spares_pickup
 from sumpwright.units import shown
 
@@ -71,23 +73,22 @@ def _of_air(line: FeedLine) -> Iterator[str]:
 
 def _of_flow(line: FeedLine) -> str:
     pump = line.job.engine.pump
-    if pump is None or pump.displacement is None:
-        return "The pickup's flow is taken from `engine.flow` at every temperature."
     if spares_pickup(line.job):
         return (
-            "The relief valve spills back to the pump's inlet: the pickup carries what goes to "
-            "the engine, computed from the one reading of the oil pressure."
+            "The relief valve spills back to the pump's inlet, so the pickup carries what goes to "
+            "the engine; at every temperature it is taken to carry what it does hot. Cold, the "
+            "valve opens sooner, but not while the galleries fill after a start."
         )
-    why = "the relief valve spills into the pan"
-    if pump.relief_to == "inlet":
-        why = "where the relief valve opens is not known without a relief pressure and a reading"
-    return f"The pickup carries all that the pump moves: {why}."
+    if pump is None or pump.displacement is None:
+        return "The pickup's flow is taken from `engine.flow` at every temperature."
+    return "The pickup carries all that the pump moves: the relief valve spills into the pan."
 
 
 def _stands_out(line: FeedLine, feed: Feed) -> Iterator[str]:
     yield from _of_range(line, feed)
     yield from _of_short(line, feed)
     yield from _of_cold_start(line, feed)
+    yield from _of_relief(line, feed)
     for point in (feed.hot, *(() if feed.cold is None else (feed.cold,))):
         yield from _of_point(line, point)
 
@@ -137,6 +138,26 @@ def _of_cold_start(line: FeedLine, feed: Feed) -> Iterator[str]:
             f"({shown(nu, 'viscosity', line.job.units)}) the oil does not run to the mouth as fast "
             f"as the pump draws it, even at {feed.rpm[0]:.0f} rpm: it draws air."
         )
+
+
+def _of_relief(line: FeedLine, feed: Feed) -> Iterator[str]:
+    """What the cold inlet may have once the relief valve spares the pickup."""
+    if feed.cold is None or not spares_pickup(line.job):
+        return
+    units = line.job.units
+    speed, t = feed.cold.rpm * math.pi / 30.0, feed.cold.temperature_k
+    state = replace(line, relief_at=t).at(speed, t)
+    if float(state.flow) < feed.cold.flow_m3_s * (1.0 - 1e-9):
+        yield (
+            f"At {shown(t, 'temperature', units)} and {feed.cold.rpm:.0f} rpm, once the galleries "
+            f"are full, the open relief valve may leave the pickup {_flow(state, units)} and "
+            f"the inlet {shown(float(state.budget.inlet), 'inlet_pressure', units)}, by the one "
+            "reading of the oil pressure. Bearings warm their oil: a cold engine takes more."
+        )
+
+
+def _flow(state: FeedState, units: str) -> str:
+    return shown(float(state.flow), "flow", units)
 
 
 def _of_point(line: FeedLine, point: FeedPoint) -> Iterator[str]:

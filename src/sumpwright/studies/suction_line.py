@@ -72,23 +72,29 @@ def draws(job: Job) -> bool:
 def pickup_flow(job: Job, line: ViscosityLine | None, speed: ArrayLike, t: ArrayLike) -> Floats:
     """Flow through the pickup [m^3/s].
 
-    A relief valve that spills back to the pump's inlet spares the pickup that part; where it
-    opens is only known with a reading of the oil pressure and the oil's viscosity.
+    A relief valve that spills back to the pump's inlet spares the pickup that part, the more the
+    thicker the oil is.
     """
+    whole = pump_flow(job, speed, t)
+    if line is None or not spares_pickup(job):
+        return whole
+    return delivery(_gallery(job, line), whole, kinematic_viscosity(line, t)).to_engine
+
+
+def pump_flow(job: Job, speed: ArrayLike, t: ArrayLike) -> Floats:
+    """Flow that the pump moves [m^3/s], or that is read from the job's curve."""
     pump = job.engine.pump
     if pump is None or pump.displacement is None:
         points = job.engine.flow or ()
         return _over(speed_curve([p.rpm for p in points], [p.flow for p in points]), speed, t)
-    whole = displaced_flow(Pump(pump.displacement, pump.drive_ratio, pump.efficiency), speed)
-    if line is None or not spares_pickup(job):
-        return np.asarray(whole + 0.0 * np.asarray(t, dtype=float))
-    return delivery(_gallery(job, line), whole, kinematic_viscosity(line, t)).to_engine
+    moved = displaced_flow(Pump(pump.displacement, pump.drive_ratio, pump.efficiency), speed)
+    return np.asarray(moved + 0.0 * np.asarray(t, dtype=float))
 
 
 def spares_pickup(job: Job) -> bool:
     """Whether the relief valve spills to the pump's inlet, and where it opens can be computed."""
     pump = job.engine.pump
-    if pump is None or pump.displacement is None or pump.relief_to != "inlet":
+    if pump is None or pump.relief_to != "inlet":
         return False
     return pump.relief is not None and pump.reading is not None
 
@@ -96,13 +102,11 @@ def spares_pickup(job: Job) -> bool:
 def _gallery(job: Job, line: ViscosityLine) -> Gallery:
     pump = job.engine.pump
     assert pump is not None
-    assert pump.displacement is not None
     assert pump.reading is not None
     assert pump.relief is not None
-    drawn = Pump(pump.displacement, pump.drive_ratio, pump.efficiency)
     return Gallery(
         pressure=pump.reading.pressure,
-        flow=float(displaced_flow(drawn, pump.reading.rpm)),
+        flow=float(pump_flow(job, pump.reading.rpm, pump.reading.at)),
         viscosity=float(kinematic_viscosity(line, pump.reading.at)),
         relief=pump.relief,
     )
