@@ -72,6 +72,15 @@ def fused(solids: list[Any]) -> Any:
     return single(sound(tidy.Shape(), "fused body"))
 
 
+def less(solid: Any, others: list[Any]) -> Any:
+    """A solid without what others cut out of it."""
+    from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
+
+    for other in others:
+        solid = BRepAlgoAPI_Cut(solid, other).Shape()
+    return single(sound(solid, "cut body"))
+
+
 def single(shape: Any) -> Any:
     """The one solid of a shape."""
     from OCP.TopAbs import TopAbs_ShapeEnum as Kind
