@@ -32,6 +32,7 @@ _SAME = 1e-6  # sine of the angle within which planes are parallel
 _ALIKE = 0.1  # of its area that the back of a sheet may differ from its front, by bevelled edges
 _RIVAL = 0.5  # of the largest flat face's area, from which another makes it unclear which is meant
 _THIN = 0.2  # of the square root of the area; thicker than that is no sheet
+_TENTH_MM = 4  # decimals of a metre by which holes are told apart along, before up decides
 _FORWARD = 1e-3  # a normal's part along an axis under this counts as none: 0.06 degrees
 
 
@@ -42,7 +43,7 @@ class FlatFace:
     outer: Floats
     """(k, 3) [m] corners of its outline"""
     inner: tuple[Floats, ...]
-    """(k, 3) [m] of each hole, largest first"""
+    """(k, 3) [m] of each hole, from start to end along, then up"""
     thickness: float | None
     """m of a solid; None of a face"""
     findings: tuple[Finding, ...] = ()
@@ -188,12 +189,14 @@ def _sheet(path: Path, mesh: Mesh, normal: Floats, thickness: float | None) -> F
     net = exactly_merged(mesh)
     rings = [net.vertices[ring] for ring in loops(net_sides(net.faces))]
     basis = plane_basis(normal)
-    rings.sort(key=lambda ring: -abs(outline_area([ring @ basis.T])))
     outer = [ring for ring in rings if outline_area([ring @ basis.T]) > 0.0]
     if len(outer) != 1:
         raise _several(path, f"{len(outer)} flat pieces that do not hang together")
     inner = [ring for ring in rings if ring is not outer[0]]
-    return FlatFace(outer[0], tuple(inner), thickness)
+    face = FlatFace(outer[0], tuple(inner), thickness)
+    places = [tuple(np.round(hole.mean(axis=0), _TENTH_MM)) for hole in face.holes]
+    order = sorted(range(len(inner)), key=places.__getitem__)
+    return replace(face, inner=tuple(inner[k] for k in order))
 
 
 def _left_out(share: float) -> tuple[Finding, ...]:

@@ -128,6 +128,36 @@ def compartments(
     )
 
 
+def oil_room(cavity: Mesh, panels: Sequence[Panel], solids: Sequence[Mesh] = ()) -> Mesh:
+    """What panels and displacing solids leave of a cavity, all compartments together.
+
+    Parameters
+    ----------
+    cavity : Mesh [m]
+        As `compartments` takes it.
+    panels : sequence of Panel [m]
+        As `compartments` takes them.
+    solids : sequence of Mesh [m]
+        As `compartments` takes them.
+
+    Returns
+    -------
+    room : Mesh [m]
+        Closed, faces outward; windows and doors are open in it.
+
+    Raises
+    ------
+    RangeError
+        As `compartments`.
+    """
+    problems = panel_problems(panels)
+    if problems:
+        raise RangeError("; ".join(problems))
+    space, _ = _less_solids(cavity, solids)
+    slabs = [slab for sheet in sheets_of(panels, space) for slab in sheet.slabs()]
+    return welded(mesh_of(less(solid_of(space, what="the cavity"), slabs))) if slabs else space
+
+
 def _less_solids(cavity: Mesh, solids: Sequence[Mesh]) -> tuple[Mesh, float]:
     body = welded(cavity)
     if not is_closed(body) or body.volume <= 0.0:

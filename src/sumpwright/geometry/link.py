@@ -60,6 +60,8 @@ class Link:
     """(3,) from behind to ahead"""
     gap_length: float = 0.0
     """m of panel edge along the wall; 0 for other kinds"""
+    edge: Floats | None = None
+    """(n, 2, 3) [m] ends of the pieces of wall that a gap runs along; None for other kinds"""
     door: Door | None = None
 
 
@@ -183,7 +185,8 @@ def _gap(face: _Face, number: int, slit: float) -> Iterator[Link]:
     strip = region_of(np.concatenate([pieces, inner[:, ::-1]], axis=1)) ^ face.region
     if region_area(strip) > SPECK:
         link = _link(face, panel, strip, kind="gap")
-        yield replace(link, area=length * panel.gap, gap_length=length)
+        edge = face.sheet.lead.space(pieces)
+        yield replace(link, area=length * panel.gap, gap_length=length, edge=edge)
 
 
 def _main_panel(face: _Face) -> Panel:

@@ -72,3 +72,26 @@ def less(solid: Solid, others: list[Solid]) -> Solid:
     from manifold3d import Manifold, OpType
 
     return Manifold.batch_boolean([solid, *others], OpType.Subtract) if others else solid
+
+
+def shared_volume(one: Mesh, other: Mesh) -> float:
+    """Volume that two bodies have in common.
+
+    Parameters
+    ----------
+    one : Mesh [m]
+        Closed, faces outward, corners shared by number.
+    other : Mesh [m]
+        The same.
+
+    Returns
+    -------
+    volume : float [m^3]
+
+    Raises
+    ------
+    RangeError
+        If a skin is open or inside out.
+    """
+    bodies = [solid_of(mesh, what="a body") for mesh in (one, other)]
+    return float((bodies[0] ^ bodies[1]).volume())

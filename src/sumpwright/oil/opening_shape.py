@@ -118,9 +118,40 @@ def gap(path: ArrayLike, *, height: float, thickness: float) -> Opening:
     [closed-form] each straight run as two triangles without width.
     """
     points = _points(path, 2, "a gap")
+    return slots(np.stack([points[:-1], points[1:]], axis=1), height=height, thickness=thickness)
+
+
+def slots(runs: ArrayLike, *, height: float, thickness: float) -> Opening:
+    """Narrow slots along straight runs that need not meet: a gap that is broken here and there.
+
+    Parameters
+    ----------
+    runs : (n, 2, 3) [m]
+        Both ends of each.
+    height : float [m]
+        h, clear width of the slot, across the runs.
+    thickness : float [m]
+        t, length of the slot along the flow.
+
+    Returns
+    -------
+    opening : Opening [-]
+
+    Raises
+    ------
+    RangeError
+        If the runs have no length or the height is not positive.
+
+    Source
+    ------
+    [closed-form] each straight run as two triangles without width.
+    """
+    ends = np.asarray(runs, dtype=float)
+    if ends.ndim != 3 or ends.shape[1:] != (2, 3):
+        raise RangeError("slots need two ends of 3 coordinates for every run")
+    start, end = (_points(e, 1, "a gap") for e in np.moveaxis(ends, 1, 0))
     h = float(positive(height, "gap height", "m"))
     t = float(not_negative(thickness, "gap thickness", "m"))
-    start, end = points[:-1], points[1:]
     length = np.linalg.norm(end - start, axis=1)
     positive(length.sum(), "length of a gap", "m")
     # two tents, one full at the start and one at the end, are even along the run

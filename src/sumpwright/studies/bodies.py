@@ -11,9 +11,10 @@ from numpy.typing import NDArray
 from sumpwright.errors import Finding
 from sumpwright.geometry.crank_sweep import CrankSweep
 from sumpwright.geometry.frame import Pose
-from sumpwright.geometry.level import LevelBody, level_body
+from sumpwright.geometry.level import LevelBody, level_body, volume_below
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.geometry.outline import outermost
+from sumpwright.geometry.panel import Panel
 from sumpwright.geometry.rim import Rim
 
 RAIL_FLATNESS = 1e-6
@@ -33,11 +34,28 @@ class PanBodies:
     """The cavity with the crankcase walls carried up above the rail, where the job gives them."""
     outside: Mesh | None
     rim: Rim | None
+    displacing: tuple[Mesh, ...] = ()
+    """Bodies in the oil space that take up room."""
+    panels: tuple[Panel, ...] = ()
+    less: Mesh | None = None
+    """`oil_space` without what displacing bodies and panels take up; None where there are none."""
+
+    @property
+    def room(self) -> Mesh:
+        """Where oil can really be."""
+        return self.oil_space if self.less is None else self.less
 
     @cached_property
     def level(self) -> LevelBody:
-        """The oil space, ready for level questions."""
-        return level_body(self.oil_space)
+        """The room for oil, ready for level questions."""
+        return level_body(self.room)
+
+    @cached_property
+    def holds(self) -> float:
+        """Room for oil below the pan rail [m^3]."""
+        if self.less is None:
+            return self.cavity.volume
+        return float(volume_below(self.level, [0.0, 0.0, 1.0], self.cavity.bounds[1, 2])[0])
 
     @cached_property
     def rail(self) -> NDArray[np.float64]:

@@ -19,6 +19,7 @@ from sumpwright.job.load import LoadedJob
 from sumpwright.job.model import Body, Job, Obstacle, Pan, Pickup
 from sumpwright.studies.bodies import Bodies, ObstacleBody, PanBodies
 from sumpwright.studies.cache import Entry, entry_mesh, file_key, kept, mesh_entry, mesh_key
+from sumpwright.studies.inner_file import read_baffles, read_room
 from sumpwright.units import shown, to_si
 
 Progress = Callable[[str, float], None]
@@ -74,7 +75,7 @@ class _Reader:
             self._refuse_pickup_outside((*keys, "pickup"), cavity, rim)
         height = self.job.engine.crankcase_height
         key = str(keys[0])
-        return PanBodies(
+        body = PanBodies(
             key=key,
             name=pan.name or f"{key} pan",
             cavity=cavity,
@@ -82,6 +83,22 @@ class _Reader:
             outside=outside,
             rim=rim,
         )
+        return self._furnished(key, pan, body) if pan.displacing or pan.baffles else body
+
+    def _furnished(self, key: str, pan: Pan, body: PanBodies) -> PanBodies | None:
+        """The pan with what stands in it; None, with problems noted, where that is unusable."""
+        files = [(key, "displacing", k) for k in range(len(pan.displacing))]
+        read = [self._file(f, d, d.file) for f, d in zip(files, pan.displacing, strict=True)]
+        solids = tuple(mesh for mesh in read if mesh is not None)
+        baffles = read_baffles(self.loaded, key, self.pose, body.oil_space)
+        self.problems += baffles.problems
+        self.findings += baffles.findings
+        if baffles.problems or len(solids) < len(read):
+            return None
+        self.say("taking off what stands in the pan", 0.3)
+        less, notes = read_room(self.loaded, key, body.oil_space, baffles.panels, solids)
+        self.findings += notes
+        return replace(body, displacing=solids, panels=baffles.panels, less=less)
 
     def _cavity(self, keys: Keys, pan: Pan, outside: Mesh | None) -> Mesh | None:
         place = (*keys, "cavity")

@@ -77,7 +77,7 @@ def scale_of(
 ) -> DipstickScale:
     """Marks and lines on level ground, cold."""
     step = GRADUATION[units]
-    volumes = np.arange(step, body.cavity.volume, step)
+    volumes = np.arange(step, body.holds, step)
     heights = levels_of(body.level, up, volumes).height
     found = [(float(v), stick.wet_at(up, float(h))) for v, h in zip(volumes, heights, strict=True)]
     marks = [

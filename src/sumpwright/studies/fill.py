@@ -54,7 +54,7 @@ def _pan_fill(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> PanFill | 
     stick = stick_of(pan, bodies, body, full, job.units) if pan.dipstick is not None else None
     return PanFill(
         name=body.name,
-        cavity_m3=body.cavity.volume,
+        cavity_m3=body.holds,
         lowest_m=lowest,
         curve=_curve(body, up, lowest),
         full_m3=state.full,
@@ -87,7 +87,7 @@ def _refuse_overfill(job: Job, bodies: Bodies, pan: Pan, body: PanBodies, state:
 
     Oil that only goes over it hot is an answer: the capacity is not met, and by how much.
     """
-    most = body.cavity.volume
+    most = body.holds
     if state.full <= most:
         return
     marked = pan.dipstick is not None and pan.dipstick.full is not None
@@ -108,7 +108,7 @@ def _refuse_overfill(job: Job, bodies: Bodies, pan: Pan, body: PanBodies, state:
 
 
 def _curve(body: PanBodies, up: Floats, lowest: float) -> FillCurve:
-    volumes = np.linspace(0.0, body.cavity.volume, CURVE_POINTS)
+    volumes = np.linspace(0.0, body.holds, CURVE_POINTS)
     levels = levels_of(body.level, up, volumes)
     return FillCurve(
         depth_m=tuple(float(h - lowest) for h in levels.height),
