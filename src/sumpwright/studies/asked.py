@@ -54,7 +54,7 @@ def driven(loaded: LoadedJob, asked: Asked) -> Driven:
     choice = chosen(loaded, asked.manoeuvre, asked.options, asked.oil)
     try:
         laid = motion_of(choice.section, choice.log)
-        motion, engine = engine_turned(laid.motion, choice.section, loaded)
+        motion, engine = engine_turned(laid.motion, choice.section, loaded.job)
     except RangeError as err:
         raise InputError([_undrivable(err, choice.where)]) from err
     oil = choice.section.oil

@@ -9,9 +9,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from sumpwright.errors import InputError, Problem, RangeError
-from sumpwright.job.load import LoadedJob
 from sumpwright.job.manoeuvre import Manoeuvre
+from sumpwright.job.model import Job
 from sumpwright.job.running import Driveline as Section
 from sumpwright.studies.oil_state import hold_speed
 from sumpwright.units import shown
@@ -19,23 +18,18 @@ from sumpwright.vehicle.engine_speed import Driveline, with_engine_speed
 from sumpwright.vehicle.motion import Motion
 
 
-def engine_turned(
-    motion: Motion, section: Manoeuvre, loaded: LoadedJob
-) -> tuple[Motion, tuple[str, ...]]:
+def engine_turned(motion: Motion, section: Manoeuvre, job: Job) -> tuple[Motion, tuple[str, ...]]:
     """The motion with its engine speed, and where that comes from; without one if nothing says.
 
     RangeError where the gears cannot make it.
     """
-    job = loaded.job
     if motion.engine_speed is not None:
         return motion, ("Engine speed is the log's.",)
     if section.rpm is not None:
         return _held(motion, section.rpm, "")
-    if section.gear is not None and job.driveline is None:
-        raise RangeError("a gear says nothing without a driveline: add `driveline:` to the job")
     if job.driveline is not None and (section.gear is not None or motion.speed is not None):
         how = f"gear {section.gear}" if section.gear is not None else "gears that the driver shifts"
-        turned = with_engine_speed(motion, _driveline(job.driveline, loaded), section.gear)
+        turned = with_engine_speed(motion, _driveline(job.driveline), section.gear)
         return turned, (f"Engine speed follows the road speed in {how}; no wheel slips.",)
     speed = hold_speed(job)
     if speed is not None:
@@ -48,21 +42,14 @@ def _held(motion: Motion, speed: float, what: str) -> tuple[Motion, tuple[str, .
     return turned, (f"Engine speed is held at {shown(speed, 'speed_rpm')}{what}.",)
 
 
-def _driveline(section: Section, loaded: LoadedJob) -> Driveline:
-    try:
-        return Driveline(
-            ratios=section.gears,
-            final_drive=section.final_drive,
-            tyre_radius=section.tyre_radius,
-            idle=section.idle,
-            shift_up=section.shift_up,
-            shift_down=section.shift_down,
-            shift_time=section.shift_time,
-            limit=math.inf if section.limit is None else section.limit,
-        )
-    except RangeError as err:
-        found, _, do = str(err).partition(": ")
-        where, needed = loaded.where("driveline"), "gears that can be shifted"
-        raise InputError(
-            [Problem("DRIVE-503", where, found, needed, do or "change its numbers")]
-        ) from err
+def _driveline(section: Section) -> Driveline:
+    return Driveline(
+        ratios=section.gears,
+        final_drive=section.final_drive,
+        tyre_radius=section.tyre_radius,
+        idle=section.idle,
+        shift_up=section.shift_up,
+        shift_down=section.shift_down,
+        shift_time=section.shift_time,
+        limit=math.inf if section.limit is None else section.limit,
+    )
