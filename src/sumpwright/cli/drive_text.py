@@ -117,7 +117,7 @@ def _compartments(result: DriveResult) -> Iterator[str]:
     if not result.compartments:
         return
     names = [f"{c.name}  {c.where}".rstrip() for c in result.compartments]
-    width = min(max(len(name) for name in names), 27)
+    width = min(max(len(name) for name in names), 25)
     head = f"{'least':>9}{'':12}{'most':>9}{'':12}{'holds':>9}"
     yield f"\nOil in compartments\n  {'':{width}}{head}"
     for name, course in zip(names, result.compartments, strict=True):
@@ -149,8 +149,8 @@ def _door(door: DoorCourse, time: Series) -> tuple[str, str]:
     first = next(t for t, angle in zip(time, door.angle_deg, strict=True) if angle > _SHUT)
     steps = zip(pairwise(time), door.angle_deg, strict=False)
     share = sum(end - start for (start, end), angle in steps if angle > _SHUT) / time[-1]
-    behind = f"of {door.stop_deg:.0f}°; open from {_time(first)}, {100.0 * share:.0f} % of the time"
-    return f"{widest:.0f}°", behind
+    part = f"{100.0 * share:.0f} % of the time"
+    return f"{widest:.0f}°", f"of {door.stop_deg:.0f}°, from {_time(first)}, {part}"
 
 
 def _chances(result: DriveResult) -> Iterator[str]:
@@ -187,4 +187,5 @@ def _time(seconds: float) -> str:
 
 
 def _row(label: str, value: str, behind: str = "") -> str:
-    return f"  {label[:24]:24}{value:>11}  {behind}".rstrip()
+    head = f"  {label[:24]:24}{value:>11}  "
+    return textwrap.fill(head + behind, WIDTH, subsequent_indent=" " * len(head)).rstrip()
