@@ -4,6 +4,8 @@
 Speeds are the crankshaft's in rad/s, temperatures in K; both may be arrays that broadcast.
 """
 
+import math
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -78,7 +80,7 @@ def pickup_flow(job: Job, line: ViscosityLine | None, speed: ArrayLike, t: Array
     whole = pump_flow(job, speed, t)
     if line is None or not spares_pickup(job):
         return whole
-    return delivery(_gallery(job, line), whole, kinematic_viscosity(line, t)).to_engine
+    return delivery(gallery(job, line), whole, kinematic_viscosity(line, t)).to_engine
 
 
 def pump_flow(job: Job, speed: ArrayLike, t: ArrayLike) -> Floats:
@@ -99,16 +101,16 @@ def spares_pickup(job: Job) -> bool:
     return pump.relief is not None and pump.reading is not None
 
 
-def _gallery(job: Job, line: ViscosityLine) -> Gallery:
+def gallery(job: Job, line: ViscosityLine) -> Gallery:
+    """The one reading of the oil pressure, which the job must have, and the relief valve."""
     pump = job.engine.pump
     assert pump is not None
     assert pump.reading is not None
-    assert pump.relief is not None
     return Gallery(
         pressure=pump.reading.pressure,
         flow=float(pump_flow(job, pump.reading.rpm, pump.reading.at)),
         viscosity=float(kinematic_viscosity(line, pump.reading.at)),
-        relief=pump.relief,
+        relief=math.inf if pump.relief is None else pump.relief,
     )
 
 
