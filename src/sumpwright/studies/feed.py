@@ -145,7 +145,6 @@ def _answer(line: FeedLine) -> Feed:
         _allowed(line, speed, t, state, needed) for needed in (hot_limit(job), cold_limit(job))
     )
     hot = _point(line, job.oil.hot, float(speed[-1]), hot_limit(job))
-    worst = short.rpm[0] if short.rpm[0] is not None else float(speed[0]) * RPM
     found = Feed(
         name=line.body.name,
         temperature_k=_row(t),
@@ -159,7 +158,7 @@ def _answer(line: FeedLine) -> Feed:
         short=short,
         hot=hot,
         cold=_cold(line),
-        worst=_point(line, float(t[0]), worst / RPM, cold_limit(job)),
+        worst=_worst(line, float(speed[0]), short),
         altitudes=(),
         cautions=(),
         assumptions=assumptions_of(line),
@@ -194,13 +193,36 @@ def _allowed(
             lambda k, asked: line.at(asked, t[k]).budget.inlet - needed, speed, grid
         )
     rpm = tuple(float(s) * RPM if ok else None for s, ok in zip(limit, at_all, strict=True))
-    return AllowedSpeed(needed, rpm, tuple(bool(h) for h in held))
+    coldest = _coldest(line, float(speed[0]), t, needed, grid[::-1, 0])
+    return AllowedSpeed(needed, rpm, tuple(bool(h) for h in held), coldest)
+
+
+def _coldest(
+    line: FeedLine, speed: float, t: Floats, needed: float, from_hot: Floats
+) -> float | None:
+    """Coldest oil [K] with which the inlet keeps its pressure at a speed, coming from hot."""
+    if from_hot[0] < 0.0:
+        return None
+    cooler = t[-1] - t[::-1]
+    if len(cooler) == 1:
+        return float(t[-1])
+    lost, _ = first_loss(
+        lambda _, by: line.at(speed, t[-1] - by).budget.inlet - needed, cooler, from_hot[None]
+    )
+    return float(t[-1] - lost[0])
 
 
 def _cold(line: FeedLine) -> FeedPoint | None:
     if cold_lacks(line.job):
         return None
     return _point(line, line.job.oil.cold, line.job.engine.cold_rpm, cold_limit(line.job))
+
+
+def _worst(line: FeedLine, idle: float, short: AllowedSpeed) -> FeedPoint:
+    """The coldest oil that the short-time limit allows at all, as fast as it allows there."""
+    speed = idle if short.rpm[0] is None else short.rpm[0] / RPM
+    t = line.job.oil.hot if short.coldest_k is None else short.coldest_k
+    return _point(line, t, speed, cold_limit(line.job))
 
 
 def _point(line: FeedLine, t: float, speed: float, needed: float) -> FeedPoint:

@@ -73,6 +73,9 @@ class AllowedSpeed:
     """None: not even at the lowest speed looked at"""
     held_to_end: tuple[bool, ...]
     """True where it still keeps it at the highest speed looked at; `rpm` is then that"""
+    coldest_k: float | None
+    """Coldest at which it keeps it at the lowest speed: the coldest looked at, where it does
+    there; None where not even hot"""
 
 
 @dataclass(frozen=True)
@@ -118,7 +121,8 @@ class Feed:
     cold: FeedPoint | None
     """At `oil.cold`, at the cold speed; None where the oil is too thick to say"""
     worst: FeedPoint
-    """Coldest, at the highest speed that the short-time limit allows there, else the lowest"""
+    """Coldest that the short-time limit allows at the lowest speed, as fast as it allows there; hot
+    where it allows nothing"""
     altitudes: tuple[AltitudePoint, ...]
     """Empty where the crankcase's own pressure is given"""
     cautions: tuple[str, ...]

@@ -112,17 +112,15 @@ def _of_range(line: FeedLine, feed: Feed) -> Iterator[str]:
 
 
 def _of_short(line: FeedLine, feed: Feed) -> Iterator[str]:
-    """Temperatures at which the pump lacks pressure even at the lowest speed."""
-    units = line.job.units
-    lacking = [t for t, rpm in zip(feed.temperature_k, feed.short.rpm, strict=True) if rpm is None]
-    if lacking:
-        yield (
-            f"At {shown(max(lacking), 'temperature', units)}"
-            f"{' and below' if len(lacking) > 1 else ''} the inlet has less than "
-            f"{shown(feed.short.needed_pa, 'inlet_pressure', units)} even at "
-            f"{feed.rpm[0]:.0f} rpm: the pump then draws less than it could, and air comes out of "
-            "the oil."
-        )
+    """The temperature below which the pump lacks pressure even at the lowest speed."""
+    units, short = line.job.units, feed.short
+    limit, idle = shown(short.needed_pa, "inlet_pressure", units), f"{feed.rpm[0]:.0f} rpm"
+    then = "the pump then draws less than it could, and air comes out of the oil."
+    if short.coldest_k is None:
+        yield f"The inlet has less than {limit} at {idle} even hot: {then}"
+    elif short.coldest_k > feed.temperature_k[0]:
+        coldest = shown(short.coldest_k, "temperature", units)
+        yield f"Below {coldest} the inlet has less than {limit} even at {idle}: {then}"
 
 
 def _of_cold_start(line: FeedLine, feed: Feed) -> Iterator[str]:
