@@ -32,7 +32,7 @@ Commands, in the order of a job:
   sumpwright measure pan.step --volume "4.6 L"     what one body holds, no job
   sumpwright new my-pan                            start a job that already runs
   sumpwright check my-pan                          the verdict; a report in out/
-  sumpwright drive my-pan "left circle"            the oil in motion over a manoeuvre
+  sumpwright drive my-pan "left circle"            the oil in motion, over time
   sumpwright set my-pan oil.fill 4.9 qt            change one value in job.yaml
   sumpwright revise my-pan --note "10 mm wider"    keep this revision, go on
 
