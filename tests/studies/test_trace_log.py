@@ -98,3 +98,16 @@ def test_a_file_that_is_not_there(tmp_path: Path) -> None:
     )  # fmt: skip
     assert problem(tmp_path).found == "a folder"
     assert problem(tmp_path / "none" / "other.csv").do == "check the path"
+
+
+def test_a_file_that_may_not_be_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = log(tmp_path, steady())
+
+    def refused(*_: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "open", refused)
+    assert problem(path) == Problem(
+        "LOG-115", str(path), "a file that cannot be read (Permission denied)", "a log",
+        "allow reading it",
+    )  # fmt: skip
