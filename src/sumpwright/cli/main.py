@@ -11,6 +11,7 @@ from typer.core import TyperGroup
 
 from sumpwright import __version__
 from sumpwright.cli.check import check
+from sumpwright.cli.compartments import compartments
 from sumpwright.cli.door import door
 from sumpwright.cli.drive import drive
 from sumpwright.cli.measure import measure
@@ -32,6 +33,7 @@ Commands, in the order of a job:
   sumpwright measure pan.step --volume "4.6 L"     what one body holds, no job
   sumpwright new my-pan                            start a job that already runs
   sumpwright check my-pan                          the verdict; a report in out/
+  sumpwright compartments my-pan                   what the baffles make of it
   sumpwright drive my-pan "left circle"            the oil in motion, over time
   sumpwright set my-pan oil.fill 4.9 qt            change one value in job.yaml
   sumpwright revise my-pan --note "10 mm wider"    keep this revision, go on
@@ -81,6 +83,7 @@ def _options(
 app.command("measure")(door(measure))
 app.command("new")(door(new))
 app.command("check")(door(check))
+app.command("compartments")(door(compartments))
 app.command("drive")(door(drive))
 app.command("set", context_settings={"ignore_unknown_options": True})(door(set_command))
 app.command("revise")(door(revise))

@@ -29,6 +29,34 @@ def thinned(runs: Floats, *, slack: float) -> Floats:
     return np.concatenate([np.zeros((0, 2, 3)), *found])
 
 
+def thinned_loop(loop: Floats, *, slack: float) -> Floats:
+    """A closed walk with fewer corners round the same area.
+
+    Parameters
+    ----------
+    loop : (n, 3) [m]
+        Corners in order, on one plane, round an area that is not zero.
+    slack : float [m]
+        How far a corner that is left out may lie off the new line.
+
+    Returns
+    -------
+    loop : (m, 3) [m]
+        Drawn out or in about its middle by what leaving corners out did to the area.
+    """
+    closed = np.concatenate([loop, loop[:1]])
+    rest = closed[_kept(closed, slack)][:-1]
+    if len(rest) == len(loop) or len(rest) < 3:
+        return loop
+    middle = rest.mean(axis=0)
+    return np.asarray(middle + np.sqrt(_area(loop) / _area(rest)) * (rest - middle))
+
+
+def _area(loop: Floats) -> float:
+    spokes = loop - loop[0]
+    return float(np.linalg.norm(np.cross(spokes, np.roll(spokes, -1, axis=0)).sum(axis=0)))
+
+
 def paths_of(runs: Floats) -> list[Floats]:
     """Runs put together where one starts at the end of another.
 

@@ -49,3 +49,9 @@ HOLD_BANDS = ("#2d0d0b", "#6b1f12", "#a8451a", "#d47d2c", "#ebb566", "#f7e3b8")
 HOLD_NEVER = "#d3e6ec"
 HOLD_NEVER_LINE = "#6f98a8"
 """Covered to the end of the look: pale, and striped, so that it is not taken for a late one."""
+
+# Compartments. Pale, and each with its letter; neighbours are parted by an ink line. After Paul
+# Tol's light scheme for every kind of eye, from memory.
+TINTS = (
+    "#99ddff", "#eedd88", "#77aadd", "#ffaabb", "#dddddd", "#44bb99", "#bbcc33", "#ee8866",
+)  # fmt: skip

@@ -108,12 +108,12 @@ def _of_use(job: Job, bodies: Bodies, parts: Compartments) -> Iterator[Finding]:
     """What works against the pickup, and what the oil at rest does not reach."""
     if job.new.pickup is not None:
         yield from pickup_findings(parts, bodies.new, job.new.pickup)
-    rest = _at_rest(job, bodies)
+    rest = at_rest(job, bodies)
     if rest is not None:
         yield from dry_openings(parts, bodies.new.panels, *rest, job.units)
 
 
-def _at_rest(job: Job, bodies: Bodies) -> tuple[Floats, float] | None:
+def at_rest(job: Job, bodies: Bodies) -> tuple[Floats, float] | None:
     """Up, and the height of the hot full oil with the engine off; None where no fill is known."""
     state = oil_state(job, bodies, job.new, bodies.new)
     if state is None:
@@ -151,7 +151,7 @@ def compartments_with_bodies(folder: Path, progress: Progress | None = None) -> 
 
 
 def _compartments(job: Job, bodies: Bodies, found: Parted) -> Iterator[Compartment]:
-    rest = _at_rest(job, bodies)
+    rest = at_rest(job, bodies)
     parts = found.parts
     for number, body in enumerate(parts.bodies):
         held = None

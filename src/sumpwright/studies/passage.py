@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.errors import Finding
-from sumpwright.geometry.chain import thinned
+from sumpwright.geometry.chain import thinned, thinned_loop
 from sumpwright.geometry.compartment import Compartments
 from sumpwright.geometry.link import Link
 from sumpwright.geometry.panel import Opening, Panel
@@ -25,6 +25,8 @@ Floats = NDArray[np.float64]
 
 SLACK = 5e-4
 """m; a gap's corner that turns by less is left out: heads differ by less than that over it."""
+_ROUND = 0.02
+"""Of the root of an opening's area: corners of a curve that turn by less cost time only."""
 _OBLONG = 1e-3  # of a door's area that its outline may differ from a rectangle by
 
 
@@ -77,7 +79,8 @@ def _passage(link: Link, panel: Panel, baffle: Baffle) -> Passage:
         runs = thinned(link.edge, slack=SLACK)
         opening = slots(runs, height=panel.gap, thickness=panel.thickness)
     else:
-        opening = window(link.polygon, thickness=panel.thickness)
+        slack = _ROUND * float(np.sqrt(link.area))
+        opening = window(thinned_loop(link.polygon, slack=slack), thickness=panel.thickness)
     return Passage(
         name=f"{link.panel}, {link.opening or link.kind}",
         behind=link.behind,

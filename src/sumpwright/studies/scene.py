@@ -31,7 +31,7 @@ class PanShape:
 
     name: str
     cavity: Mesh
-    """The inside that oil can fill, as far up as the hold was computed."""
+    """The inside that oil can fill, as far up as the hold was computed, less what stands in it."""
     outside: Mesh | None
     rim: Floats | None
     """(k, 3) points round the pickup's inlet."""
@@ -135,4 +135,4 @@ def scene_of(
 
 def _shape(pan: PanBodies, dipstick: Floats | None) -> PanShape:
     rim = None if pan.rim is None else np.asarray(pan.rim.points(RIM_POINTS), dtype=float)
-    return PanShape(pan.name, pan.oil_space, pan.outside, rim, dipstick)
+    return PanShape(pan.name, pan.room, pan.outside, rim, dipstick)
