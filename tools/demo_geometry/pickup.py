@@ -18,6 +18,7 @@ TUBE = 10.5  # outer radius: 18 mm bore, 1.5 mm wall
 BEND = 22.0  # of its centre line
 TRAY = (-25.5, -26.5)  # upper and lower side
 TRAY_EDGE = ((19.9, 400.1), (-76.1, 76.1))  # half a millimetre off the walls there
+DIPSTICK = (228.0, 54.0)  # where it goes through
 ACROSS = (40.0, 64.0, 108.0, 136.0, 164.0, 192.0, 220.0, 275.0, 305.0, 335.0, 365.0)
 
 Point = tuple[float, float, float]
@@ -107,12 +108,13 @@ def _length(edge: Any) -> float:
 
 
 def tray() -> Any:
-    """A sheet from wall to wall with slots: across the middle, and one along over each side."""
+    """A sheet from wall to wall: slots across the middle, one along each side, the stick's hole."""
     (rear, front), (right, left) = TRAY_EDGE
     slots = [_plate((x - 5.0, x + 5.0), (-44.0, 44.0), over=1.0) for x in ACROSS]
-    slots += [_plate((105.0, 175.0), (y - 4.0, y + 4.0), over=1.0) for y in (-64.0, 64.0)]
+    slots += [_plate((105.0, 175.0), (y - 4.0, y + 4.0), over=1.0) for y in (-67.0, 67.0)]
+    stick = rod((*DIPSTICK, TRAY[1] - 1.0), (*DIPSTICK, TRAY[0] + 1.0), 5.0)
     sheet = rounded(_plate((rear, front), (right, left), radius=11.5))
-    return less(sheet, [sharp(slot) for slot in slots])
+    return less(sheet, [*(sharp(slot) for slot in slots), stick])
 
 
 def _plate(
