@@ -146,7 +146,7 @@ def _ledger(longest: float, inlet: float) -> tuple[Requirement, ...]:
     common = "common practice, no source"
     return (
         Requirement("dry_spell", "Longest time with air at the pickup", 0.0, longest, -longest,
-                    "s", "ratio", common, "met" if longest <= 0.0 else "not met",
+                    "s", "time", common, "met" if longest <= 0.0 else "not met",
                     "longest run of time with air", "left circle"),
     )  # fmt: skip
 

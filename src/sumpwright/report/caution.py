@@ -1,10 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The cautions every report carries; their words are in caution.csv."""
+"""The cautions that pages carry; their words are in caution.csv and caution_motion.csv."""
 
 import csv
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+
+IN_MOTION = ("Track driving", "Hot oil", "Fire", "Filling")
+"""Those of every report that a page on oil in motion repeats."""
 
 
 @dataclass(frozen=True)
@@ -17,7 +20,18 @@ class Caution:
 
 @cache
 def cautions() -> tuple[Caution, ...]:
-    """All cautions, in order."""
-    lines = (Path(__file__).parent / "caution.csv").read_text(encoding="utf-8").splitlines()
+    """All cautions of a report, in order."""
+    return _read("caution.csv")
+
+
+@cache
+def motion_cautions() -> tuple[Caution, ...]:
+    """Those of a page on oil in motion: its own, then what holds for any test drive."""
+    kept = (c for c in cautions() if c.topic in IN_MOTION)
+    return (*_read("caution_motion.csv"), *kept)
+
+
+def _read(name: str) -> tuple[Caution, ...]:
+    lines = (Path(__file__).parent / name).read_text(encoding="utf-8").splitlines()
     rows = csv.DictReader(line for line in lines if not line.startswith("#"))
     return tuple(Caution(row["topic"], row["text"]) for row in rows)

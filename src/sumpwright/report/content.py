@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from typing import Any
 
+from sumpwright.report.answer import Answer, Judged
 from sumpwright.report.axis import GROUND_SQUARE
 from sumpwright.report.caution import Caution, cautions
 from sumpwright.report.ledger import Failure, LedgerRow, failures, key_figures, ledger_rows
@@ -97,11 +98,31 @@ _FIGURES = (
         "Check the first full fill by volume before the marks are made for good.",
     ),
 )
+FEED_FIGURES = (
+    Figure(
+        "feed",
+        "Oil feed: what is left at the pump's inlet",
+        "Absolute pressure at the pump for steady oil without air, car on level ground, full mark. "
+        "Under the limits air comes out of the oil, the pump gets loud and wears, and what it "
+        "delivers falls behind.",
+    ),
+    Figure(
+        "feed-loss",
+        "Oil feed: where the pressure goes",
+        "What each part takes, in the order the oil flows. The upright mark is as much as may be "
+        "taken: the air on the oil less what the inlet needs.",
+    ),
+    Figure(
+        "feed-speed",
+        "Oil feed: how fast the engine may turn",
+        "Under a line the inlet keeps its pressure. Let cold oil warm up under it.",
+    ),
+)
 
 
 def _figures(result: CheckResult) -> tuple[Figure, ...]:
     """The pictures' words; of the pan among obstacles where there are any."""
-    figures = tuple(_fitted(f, result) for f in _FIGURES)
+    figures = tuple(_fitted(f, result) for f in (*_FIGURES, *FEED_FIGURES))
     room = result.clearance
     if room is None or not room.obstacles:
         return figures
@@ -154,16 +175,16 @@ def content_of(result: CheckResult, *, made: datetime) -> Content:
         summary=plain(result.summary),
         note=plain(result.note or ""),
         failures=failures(result),
-        open=_open(result),
+        open=open_lines(result),
         key_figures=key_figures(result),
         figures=_figures(result),
         ledger=ledger_rows(result),
         tables=tables(result),
         assumptions=tuple(map(plain, result.assumptions)),
-        findings=_findings(result),
+        findings=finding_lines(result),
         cautions=cautions(),
-        provenance=_provenance(result, made),
-        foot=_foot(result),
+        provenance=provenance(result, made),
+        foot=foot(result),
     )
 
 
@@ -175,7 +196,8 @@ def _verdict(result: CheckResult) -> tuple[str, str]:
     return "met", f"Requirements met, {still} not judged yet" if still else "Requirements met"
 
 
-def _open(result: CheckResult) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def open_lines(result: Judged) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What is not judged, by why."""
     held: dict[str, list[str]] = {}
     for line in result.requirements:
         if line.state == "not judged":
@@ -183,12 +205,14 @@ def _open(result: CheckResult) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return tuple((reason, tuple(lines)) for reason, lines in held.items())
 
 
-def _foot(result: CheckResult) -> str:
+def foot(result: Answer) -> str:
+    """What stands at the foot of each page."""
     job = result.job if len(result.job) <= FOOT else f"{result.job[:FOOT].rstrip()}…"
     return plain(f"{job}, revision {result.revision}, inputs {result.input_hash[:12]}")
 
 
-def _findings(result: CheckResult) -> tuple[str, ...]:
+def finding_lines(result: Answer) -> tuple[str, ...]:
+    """What was found while reading the files, a sentence each."""
     rows = []
     for finding in result.findings:
         mend = f" What a repair would do: {finding.repair}." if finding.repair else ""
@@ -197,7 +221,8 @@ def _findings(result: CheckResult) -> tuple[str, ...]:
     return tuple(rows)
 
 
-def _provenance(result: CheckResult, made: datetime) -> tuple[tuple[str, str], ...]:
+def provenance(result: Answer, made: datetime) -> tuple[tuple[str, str], ...]:
+    """Where the numbers came from."""
     rows = (
         ("Job", result.job),
         ("Revision", result.revision),

@@ -4,6 +4,7 @@
 import math
 from dataclasses import dataclass
 
+from sumpwright.report.answer import Judged
 from sumpwright.report.limit import limit_number
 from sumpwright.report.room import tightest
 from sumpwright.report.text import plain, told
@@ -51,7 +52,7 @@ def requirement_text(
     return shown(value * _TO_SI.get(requirement.unit, 1.0), requirement.kind, units, sign=sign)
 
 
-def ledger_rows(result: CheckResult) -> tuple[LedgerRow, ...]:
+def ledger_rows(result: Judged) -> tuple[LedgerRow, ...]:
     """Every requirement: first what is not met, last what is not judged."""
     rank = {"not met": 0, "met": 1, "not judged": 2}
     ranked = sorted(result.requirements, key=lambda r: rank[r.state])
@@ -80,7 +81,7 @@ def _share(r: Requirement) -> float | None:
     return max(-1.0, min(1.0, r.margin / whole)) if whole > 0.0 else 0.0
 
 
-def failures(result: CheckResult) -> tuple[Failure, ...]:
+def failures(result: Judged) -> tuple[Failure, ...]:
     """What is not met, and by how much."""
     return tuple(
         Failure(

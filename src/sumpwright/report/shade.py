@@ -96,9 +96,7 @@ class Layer:
     def add(self, mesh: Mesh, paint: Paint) -> None:
         """Paint a body; lines come with `outline`, once all bodies of the layer are painted."""
         seen = self.view.seen(mesh.vertices).astype(np.float32)
-        normals = _corner_normals(mesh)
-        flip = np.where(mesh.area_vectors @ self.view.toward < 0.0, -1.0, 1.0)
-        light = _light(normals * flip[:, None, None], self.view)
+        light = corner_light(mesh, self.view)
         raster.fill_triangles(
             seen[mesh.faces],
             light.astype(np.float32),
@@ -113,7 +111,7 @@ class Layer:
 
     def outline(self, mesh: Mesh, before: "Layer | None" = None) -> None:
         """Draw the creases and the outline of a body; those that `before` hides are left out."""
-        ends = self.view.seen(mesh.vertices[_sharp_edges(mesh, self.view.toward)])
+        ends = self.view.seen(mesh.vertices[sharp_edges(mesh, self.view.toward)])
         depth = self.depth if before is None else np.maximum(self.depth, before.depth)
         raster.trace_lines(ends.astype(np.float32), depth, 3.0, FINE, self.ink)
 
@@ -157,6 +155,12 @@ def png_of(pixels: Pixels) -> bytes:
     return file.getvalue()
 
 
+def corner_light(mesh: Mesh, view: Camera) -> Floats:
+    """(m, 3) brightness at each corner, whichever side of a triangle is seen."""
+    flip = np.where(mesh.area_vectors @ view.toward < 0.0, -1.0, 1.0)
+    return _light(_corner_normals(mesh) * flip[:, None, None], view)
+
+
 def _light(normals: Floats, view: Camera) -> Floats:
     """Brightness of faces toward `normals`: sky, a key light from the left, a weak fill."""
     key = 0.55 * view.toward + 0.55 * view.up - 0.6 * view.right
@@ -177,7 +181,7 @@ def _corner_normals(mesh: Mesh) -> Floats:
     return np.asarray(raster.corner_normals(faces, normals, starts, order // 3, CREASE))
 
 
-def _sharp_edges(mesh: Mesh, toward: Floats) -> NDArray[np.int64]:
+def sharp_edges(mesh: Mesh, toward: Floats) -> NDArray[np.int64]:
     """(n, 2) vertices of the edges that are creases, or part a side that faces the viewer."""
     edges = mesh.faces[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2)
     key = edges.min(axis=1) * len(mesh.vertices) + edges.max(axis=1)

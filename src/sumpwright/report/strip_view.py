@@ -55,11 +55,12 @@ def _whole(result: DriveResult) -> float:
 
 
 def _ways(result: DriveResult, scene: MotionScene, number: int) -> Ways:
-    found = []
-    for shape, door in zip(scene.doors, result.doors, strict=True):
-        if shape.ends is not None and shape.ends[0] == number:
-            found.append((door, result.compartments[shape.ends[1]].name))
-    return tuple(found)
+    moving = {door.name: door for door in result.doors}
+    return tuple(
+        (moving[shape.name], result.compartments[shape.ends[1]].name)
+        for shape in scene.doors
+        if shape.name in moving and shape.ends is not None and shape.ends[0] == number
+    )
 
 
 def _strip(

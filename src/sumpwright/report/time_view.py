@@ -31,8 +31,10 @@ TITLE, BETWEEN, FOOT = 26.0, 12.0, 30.0
 
 
 def air_spells(result: DriveResult) -> list[tuple[float, float]]:
-    """When there is any air at the pickup."""
-    return spells(result.time_s, numbers(result.pickup.air_fraction) > 0.0)
+    """When there is any air at the pickup; at least a moment where a spell fell between times."""
+    found = spells(result.time_s, numbers(result.pickup.air_fraction) > 0.0)
+    first = result.summary.first_air_s
+    return found if found or first is None else [(first, first)]
 
 
 def time_view(result: DriveResult) -> bytes:

@@ -51,6 +51,8 @@ class DoorShape:
     """(3,) square to the panel, to the side it opens to."""
     length: float
     """From the hinge to the free edge."""
+    stop: float
+    """Largest angle of opening [rad]."""
     ends: tuple[int, int] | None = None
     """Numbers of the compartments behind and ahead of it, the latter where it swings to."""
 
@@ -87,7 +89,7 @@ def door_shape(name: str, door: Door, ends: tuple[int, int] | None) -> DoorShape
     reach, swing = np.asarray(door.reach, dtype=float), np.asarray(door.swing, dtype=float)
     half = 0.5 * door.width * np.cross(reach, swing)
     hinge = np.stack([door.hinge - half, door.hinge + half])
-    return DoorShape(name, hinge, reach, swing, door.length, ends)
+    return DoorShape(name, hinge, reach, swing, door.length, door.stop, ends)
 
 
 def motion_scene(bodies: "Bodies", parted: "Parted") -> MotionScene:
