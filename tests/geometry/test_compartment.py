@@ -12,7 +12,7 @@ import pytest
 from sumpwright.errors import RangeError
 from sumpwright.geometry.cad import read_step
 from sumpwright.geometry.cavity import with_crankcase
-from sumpwright.geometry.compartment import Compartments, compartments
+from sumpwright.geometry.compartment import Compartments, compartments, oil_room
 from sumpwright.geometry.compartment_watch import openings_above, ways_to_pickup
 from sumpwright.geometry.edge import is_closed, welded
 from sumpwright.geometry.link import Link
@@ -107,6 +107,33 @@ def test_a_gap_runs_along_the_wall_and_is_not_metal() -> None:
     assert link.area == pytest.approx(gap * 2 * (W + H), rel=EXACT)
     metal = T * (W - 2 * gap) * (H - 2 * gap)
     assert found.panel_volume == pytest.approx(metal, rel=EXACT)
+
+
+def test_a_gap_says_which_pieces_of_wall_it_runs_along() -> None:
+    wall = wall_x("wall", 0.1, thickness=T, gap=0.001)
+    (link,) = compartments(BOX, [wall]).links
+    assert link.edge is not None
+    runs = link.edge[:, 1] - link.edge[:, 0]
+    assert np.linalg.norm(runs, axis=1).sum() == pytest.approx(link.gap_length, rel=1e-12)
+    points = link.edge.reshape(-1, 3)
+    np.testing.assert_allclose(points[:, 0], 0.1, atol=1e-11)
+    on_wall = np.isclose(points[:, 1], [[0.0], [W]], atol=1e-11).any(axis=0)
+    on_wall |= np.isclose(points[:, 2], [[0.0], [H]], atol=1e-11).any(axis=0)
+    assert on_wall.all()
+
+
+def test_the_room_for_oil_is_that_of_all_compartments_together() -> None:
+    window = (hole("w", 0.15, 0.05, 0.02, 0.02),)
+    panels = [wall_x("x", 0.2, thickness=T, openings=window), wall_y("y", 0.2, thickness=T)]
+    solid = box([0.05, 0.05, 0.02], [0.3, 0.08, 0.04])
+    room = oil_room(BOX, panels, [solid])
+    parts = sound(BOX, compartments(BOX, panels, [solid]))
+    assert is_closed(room)
+    assert room.volume == pytest.approx(parts.volumes.sum(), rel=EXACT)
+    # one body of oil: the window joins what the walls part
+    assert oil_room(BOX, []).volume == pytest.approx(BOX.volume, rel=1e-12)
+    with pytest.raises(RangeError, match="two panels are named 'x'"):
+        oil_room(BOX, [panels[0], panels[0]])
 
 
 def test_a_weir_leaves_the_way_over_it_open() -> None:

@@ -14,7 +14,7 @@ from scipy.integrate import solve_ivp
 
 from sumpwright.errors import RangeError
 from sumpwright.oil.opening import SHARP, laminar_head, opening_flow, slot_flow
-from sumpwright.oil.opening_shape import Opening, gap, window
+from sumpwright.oil.opening_shape import Opening, gap, slots, window
 from tests.oil.opening_case import DOWN, DRY, NO_VISCOSITY, THIN, G, flow, round_hole, upright
 
 L_MIN = 1e-3 / 60.0
@@ -189,6 +189,20 @@ def test_a_real_gap_leaks_less_than_either_limit() -> None:
     b = nu / (2.0 * G) * (128.0 / math.pi / 2e-3 + 96.0 * 5e-3 / 4e-6)
     v = np.roots([1.0 / (2.0 * G * SHARP**2), b, -0.03]).max()
     assert q == pytest.approx(v * 8e-5, rel=1e-12)
+
+
+def test_slots_that_do_not_meet_add_up_to_the_gap_that_they_are_pieces_of() -> None:
+    height, thickness = 3e-4, 1.5e-3
+    path = np.array([(0.0, 0.0, 0.0), (0.05, 0.0, 0.0), (0.05, 0.0, 0.04)])
+    whole = gap(path, height=height, thickness=thickness)
+    runs = np.stack([path[1:], path[:-1]], axis=1)[::-1]  # any order, either way round
+    pieces = slots(runs, height=height, thickness=thickness)
+    assert pieces.area == pytest.approx(0.09 * height, rel=1e-12)
+    for head_1, head_2 in ((0.08, 0.05), (0.03, 0.01), (0.02, DRY)):
+        expected = flow(whole, head_1, head_2, 0.61, 1e-5)
+        assert flow(pieces, head_1, head_2, 0.61, 1e-5) == pytest.approx(expected, rel=1e-12)
+    with pytest.raises(RangeError, match="two ends of 3 coordinates"):
+        slots(path, height=height, thickness=thickness)
 
 
 def test_a_gap_comes_to_either_limit() -> None:
