@@ -81,7 +81,8 @@ _MOST_NAMED = 2
 
 def _area(area: float, units: str) -> str:
     """Finer than areas are shown elsewhere: gaps are narrow."""
-    return f"{shown_number(area, 'area', units):.2g} {unit_name('area', units)}"
+    number = shown_number(area, "area", units)
+    return f"{number:{'.2g' if number < 99.5 else '.0f'}} {unit_name('area', units)}"
 
 
 def _rank(way: WayOut) -> tuple[object, ...]:

@@ -15,7 +15,7 @@ from sumpwright.geometry.frame import Pose
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.geometry.panel import Door, Opening, Panel, panel_problems, rectangle
 from sumpwright.geometry.region import region_area, region_of
-from sumpwright.job.baffle import Baffle, BaffleOpening, TrapDoor
+from sumpwright.job.baffle import Baffle, BaffleOpening
 from sumpwright.oil.door import Door as Leaf
 from sumpwright.studies.cache import Entry, file_key, kept
 from sumpwright.units import shown
@@ -24,14 +24,12 @@ Floats = NDArray[np.float64]
 
 DENSITY = {"steel": 7850.0, "aluminium": 2700.0, "stainless steel": 7900.0}
 """kg/m^3, as handbooks round them; from memory."""
-LEVEL = 1e-3
-"""Sine of a plane's tilt under which heights on it say nothing: 0.06 degrees."""
 AS_GIVEN = 1e-4
 """m; a sheet whose thickness in the job and in CAD differ by less is one and the same."""
 
 
-def panel_of(baffle: Baffle, space: Mesh, face: FlatFace | None) -> Panel | None:
-    """The panel that a baffle describes; None where its `top` or `bottom` means nothing.
+def panel_of(baffle: Baffle, space: Mesh, face: FlatFace | None) -> Panel:
+    """The panel that a baffle describes.
 
     `space` is the oil space it stands in; `face` what was read of its file, engine frame.
     """
@@ -52,14 +50,7 @@ def panel_of(baffle: Baffle, space: Mesh, face: FlatFace | None) -> Panel | None
     )
     if baffle.top is None and baffle.bottom is None:
         return panel
-    if is_level(panel):
-        return None
     return replace(panel, outline=_between(baffle, panel, space))
-
-
-def is_level(panel: Panel) -> bool:
-    """Whether a panel lies so level that heights on it say nothing."""
-    return float(panel.basis[1, 2]) < LEVEL
 
 
 def _between(baffle: Baffle, panel: Panel, space: Mesh) -> Floats:
@@ -83,23 +74,10 @@ def _opening(opening: BaffleOpening) -> Opening:
         assert opening.height is not None
         assert opening.centre is not None
         outline = rectangle(opening.centre, width=opening.width, height=opening.height)
-    door = opening.door
-    if door is None:
+    if opening.door is None or opening.hinge_side is None:
         return Opening(opening.name, outline)
-    return Opening(opening.name, outline, Door(_hinge(door, outline), _side(door)))
-
-
-def _side(door: TrapDoor) -> int:
-    return 1 if door.opens == "ahead" else -1
-
-
-def _hinge(door: TrapDoor, outline: Floats) -> int:
-    """Number of the side a door hangs on; by word, the side that lies furthest that way."""
-    if isinstance(door.hinge, int):
-        return door.hinge
-    middles = 0.5 * (outline + np.roll(outline, -1, axis=0))
-    axis, way = {"top": (1, 1), "bottom": (1, -1), "end": (0, 1), "start": (0, -1)}[door.hinge]
-    return int(np.argmax(np.round(way * middles[:, axis], 9)))
+    side = 1 if opening.door.opens == "ahead" else -1
+    return Opening(opening.name, outline, Door(opening.hinge_side, side))
 
 
 def door_of(baffle: Baffle, panel: Panel, opening: Opening) -> Leaf:
@@ -163,21 +141,10 @@ def thickness_finding(baffle: Baffle, face: FlatFace, units: str) -> Iterator[Fi
     yield Finding("GEO-405", f"{baffle.face.file}: baffle '{baffle.name}'", found, "", "note")
 
 
-def level_problem(where: str, baffle: Baffle) -> Problem:
-    """A level sheet with an upper or a lower edge."""
-    return Problem(
-        code="GEO-406",
-        where=where,
-        found=f"baffle '{baffle.name}' lies level, and has a `top` or a `bottom`",
-        needed="an `outline`, or nothing where it reaches the wall all round",
-        do="delete `top` and `bottom`, or stand the baffle up with its `normal`",
-    )
-
-
 def unusable(where: str, panels: Sequence[Panel]) -> list[Problem]:
     """Every reason why panels cannot be used."""
     do = "draw its corners in order, inside the baffle, and apart from one another"
     return [
-        Problem("GEO-407", where, text, "baffles and openings that a sheet can have", do)
+        Problem("GEO-406", where, text, "baffles and openings that a sheet can have", do)
         for text in panel_problems(panels)
     ]

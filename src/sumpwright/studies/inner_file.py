@@ -16,7 +16,6 @@ from sumpwright.job.baffle import Baffle
 from sumpwright.job.load import LoadedJob
 from sumpwright.studies.baffle import (
     face_of,
-    level_problem,
     panel_of,
     thickness_finding,
     unusable,
@@ -50,9 +49,6 @@ def read_baffles(loaded: LoadedJob, key: str, pose: Pose, space: Mesh) -> Baffle
             problems += [_named(p, where, baffle) for p in err.problems]
             continue
         panel = panel_of(baffle, space, face)
-        if panel is None:
-            problems.append(level_problem(where, baffle))
-            continue
         if face is not None:
             findings += _of_face(baffle, face, loaded.job.units)
         problems += unusable(where, [panel])
@@ -98,7 +94,7 @@ def read_room(
     entry = kept(loaded.folder, mesh_key(space, *solids, how=how), make)
     notes = (
         Finding(
-            "GEO-408",
+            "GEO-407",
             f"{body.file}: {body.name}",
             "a displacing body that stands outside the cavity and takes up nothing",
             "",
