@@ -45,6 +45,12 @@ def _of_oil(job: Job, filled: PanFill) -> Iterator[str]:
         "Levels are exact for the meshes as read; surfaces are planes square to effective gravity."
     )
     yield "Air escapes from everywhere: none is held under the roof of a kick-out."
+    pans = [job.new, *([job.stock] if job.stock is not None else [])]
+    if any(pan.baffles or pan.displacing for pan in pans):
+        yield (
+            "What baffles and displacing bodies take up is taken off every level; a tube counts "
+            "with what its body encloses, a trap door as thick as nothing."
+        )
     yield (
         f"Oil grows by a factor of {filled.expansion:.4f} from cold to hot "
         "([API-MPMS-11.1], uncertain by about 1 %)."
