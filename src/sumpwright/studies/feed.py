@@ -193,8 +193,8 @@ def _allowed(
             lambda k, asked: line.at(asked, t[k]).budget.inlet - needed, speed, grid
         )
     rpm = tuple(float(s) * RPM if ok else None for s, ok in zip(limit, at_all, strict=True))
-    coldest = _coldest(line, float(speed[0]), t, needed, grid[::-1, 0])
-    return AllowedSpeed(needed, rpm, tuple(bool(h) for h in held), coldest)
+    coldest, full = (_coldest(line, float(speed[k]), t, needed, grid[::-1, k]) for k in (0, -1))
+    return AllowedSpeed(needed, rpm, tuple(bool(h) for h in held), coldest, full)
 
 
 def _coldest(

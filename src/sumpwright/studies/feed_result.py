@@ -76,6 +76,8 @@ class AllowedSpeed:
     coldest_k: float | None
     """Coldest at which it keeps it at the lowest speed: the coldest looked at, where it does
     there; None where not even hot"""
+    full_speed_k: float | None
+    """As `coldest_k`, at the highest speed"""
 
 
 @dataclass(frozen=True)
