@@ -35,6 +35,7 @@ from tests.report.sample import (
     limit_of,
     sample_scene,
 )
+from tests.report.sample_feed import sample_feed
 
 UP = POSE.direction_to_engine(np.array([0.0, 0.0, 1.0]))
 
@@ -174,7 +175,7 @@ def sample_result() -> CheckResult:
         findings=(
             Finding("MESH-104", "new.step near x 112 mm", "two faces overlap", "", "note"),
         ),
-        note="Kick-outs widened by 15 mm after the first fitting.",
+        note="Kick-outs widened by 15 mm after the first fitting.", feed=sample_feed(),
     )  # fmt: skip
 
 
@@ -191,5 +192,5 @@ def bare_result() -> CheckResult:
     )
     return replace(
         full, requirements=rows, fill=fill, clearance=None, hold=None, findings=(), note=None,
-        verdict="not judged", summary="Nothing could be judged.",
+        verdict="not judged", summary="Nothing could be judged.", feed=None,
     )  # fmt: skip

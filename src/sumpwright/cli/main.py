@@ -14,6 +14,7 @@ from sumpwright.cli.check import check
 from sumpwright.cli.compartments import compartments
 from sumpwright.cli.door import door
 from sumpwright.cli.drive import drive
+from sumpwright.cli.feed import feed
 from sumpwright.cli.measure import measure
 from sumpwright.cli.new import new
 from sumpwright.cli.revise import revise
@@ -35,6 +36,7 @@ Commands, in the order of a job:
   sumpwright check my-pan                          the verdict; a report in out/
   sumpwright compartments my-pan                   what the baffles make of it
   sumpwright drive my-pan "left circle"            the oil in motion, over time
+  sumpwright feed my-pan                           pump inlet, cold and hot
   sumpwright set my-pan oil.fill 4.9 qt            change one value in job.yaml
   sumpwright revise my-pan --note "10 mm wider"    keep this revision, go on
 
@@ -85,6 +87,7 @@ app.command("new")(door(new))
 app.command("check")(door(check))
 app.command("compartments")(door(compartments))
 app.command("drive")(door(drive))
+app.command("feed")(door(feed))
 app.command("set", context_settings={"ignore_unknown_options": True})(door(set_command))
 app.command("revise")(door(revise))
 

@@ -4,10 +4,14 @@
 from collections.abc import Callable
 
 from sumpwright.report.dipstick_view import dipstick_view
+from sumpwright.report.feed_loss_view import feed_loss_view
+from sumpwright.report.feed_speed_view import feed_speed_view
+from sumpwright.report.feed_view import feed_view
 from sumpwright.report.fill_view import fill_view
 from sumpwright.report.hold_view import hold_view
 from sumpwright.report.pan_view import pan_view
 from sumpwright.report.section_view import limit_view, rest_view
+from sumpwright.studies.feed_result import Feed
 from sumpwright.studies.result import CheckResult
 from sumpwright.studies.scene import Scene
 
@@ -22,6 +26,10 @@ def _brake(result: CheckResult, scene: Scene) -> bytes | None:
     return limit_view(result, scene, ("brake", "accelerate"), "brake") if result.hold else None
 
 
+def _of_feed(view: Callable[[Feed, str], bytes]) -> Picture:
+    return lambda result, _: None if result.feed is None else view(result.feed, result.units)
+
+
 PICTURES: dict[str, Picture] = {
     "pan": lambda result, scene: pan_view(result, scene, below=False),
     "below": lambda result, scene: pan_view(result, scene, below=True),
@@ -31,6 +39,9 @@ PICTURES: dict[str, Picture] = {
     "brake": _brake,
     "fill": lambda result, _: fill_view(result),
     "dipstick": lambda result, _: dipstick_view(result),
+    "feed": _of_feed(feed_view),
+    "feed-loss": _of_feed(feed_loss_view),
+    "feed-speed": _of_feed(feed_speed_view),
 }
 """In the order of the report, each an SVG, or None where the job has no data for it."""
 

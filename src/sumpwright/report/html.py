@@ -13,6 +13,7 @@ from sumpwright.report.block import (
     top,
 )
 from sumpwright.report.content import Content
+from sumpwright.report.feed_page import feed_of
 
 
 def html_of(content: Content, pictures: dict[str, bytes]) -> bytes:
@@ -28,6 +29,7 @@ def html_of(content: Content, pictures: dict[str, bytes]) -> bytes:
         tables_of(content, ("fill-sheet",)),
         pictures_of(content, pictures, ("dipstick",)),
         tables_of(content, late),
+        feed_of(content, pictures),
         listed("Assumptions", content.assumptions),
         cautions_of(content),
         provenance_of(content),

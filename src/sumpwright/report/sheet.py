@@ -4,6 +4,7 @@
 from collections.abc import Callable
 
 from sumpwright.report.limit import WAYS, limit_number, low_number, slope_text
+from sumpwright.report.sheet_feed import feed_tables
 from sumpwright.report.sheet_room import room_tables
 from sumpwright.report.table import Row, Table, length_text, volume_text
 from sumpwright.report.text import plain
@@ -14,7 +15,8 @@ from sumpwright.units import shown
 def tables(result: CheckResult) -> tuple[Table, ...]:
     """All tables the result has data for, in the report's order."""
     oil = [_fill_sheet(result), _dipstick(result), _parked(result)]
-    found = [*oil, *room_tables(result), _hold(result)]
+    feed = [] if result.feed is None else feed_tables(result.feed, result.units)
+    found = [*oil, *room_tables(result), _hold(result), *feed]
     return tuple(t for t in found if t is not None)
 
 
