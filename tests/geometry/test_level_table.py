@@ -20,7 +20,7 @@ from sumpwright.geometry.level_table import (
     sampled_error,
     table_level,
 )
-from sumpwright.geometry.level_table_kernel import ABOVE, BELOW, FINE, beyond_reach
+from sumpwright.geometry.level_table_kernel import END, FINE, SOFT, STEEP, beyond_reach
 from sumpwright.geometry.panel import Panel, rectangle
 from tests.geometry.bodies import (
     Floats,
@@ -187,17 +187,26 @@ def test_runs_on_steeply_past_empty_and_full_without_a_step(
     tub: LevelBody, table: LevelTable, up: list[float]
 ) -> None:
     v = tub.volume
-    edges = v * np.array([0.0, 1e-6, 1.0 - 1e-6, 1.0])
+    edges = v * np.array([0.0, END, 1.0 - END, 1.0])
     below, _ = table_level(table, up, edges - 1e-13 * v)
     above, _ = table_level(table, up, edges + 1e-13 * v)
-    # 1e-13 of the volume at the steepest slope, 1e5 fillings a metre
-    np.testing.assert_allclose(above, below, rtol=0.0, atol=2.1e-8)
-    height, slope = table_level(table, up, v * np.array([-1e-5, 0.0, 1.0, 1.0 + 1e-5]))
+    # 1e-13 of the volume at the steepest slope there is, under 1e4 m a filling
+    np.testing.assert_allclose(above, below, rtol=0.0, atol=2e-9)
+    far = 3.0 * SOFT
+    height, slope = table_level(table, up, v * np.array([-far, 0.0, 1.0, 1.0 + far]))
     foot, crown = extent_along(tub, up)[0]
     np.testing.assert_allclose(height[1:3], [foot, crown], rtol=0.0, atol=2e-4)  # its limit
-    np.testing.assert_allclose(height[1] - height[0], 1e-5 * BELOW, rtol=1e-12)
-    np.testing.assert_allclose(height[3] - height[2], 1e-5 * ABOVE, rtol=1e-9)  # 1 m of head
-    np.testing.assert_allclose(slope[[0, 3]], [BELOW / v, ABOVE / v], rtol=1e-12)
+    assert (slope[[0, 3]] * v >= STEEP).all()
+    head = np.array([height[1] - height[0], height[3] - height[2]])
+    assert (head >= 2.5 * SOFT * STEEP).all()
+    assert (head <= 3.0 * SOFT * v * slope[[0, 3]]).all()
+
+
+def test_no_slope_jumps_past_empty_and_full(table: LevelTable) -> None:
+    v = table.volume
+    for edge in (0.0, 1.0):
+        _, slope = table_level(table, [0.0, 0.0, 1.0], v * (edge + np.array([-1e-12, 1e-12])))
+        assert slope[0] == pytest.approx(slope[1], rel=1e-6)  # 1e-9 of the way to steep
 
 
 def test_tells_and_refuses_a_tilt_past_its_reach(table: LevelTable) -> None:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from sumpwright.geometry.kernel import compiled
+from sumpwright.geometry.kernel import compiled_lean
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -16,10 +16,14 @@ CENTRE = 0.45
 """Nodes stand ever wider apart from where a stereographic coordinate is this."""
 FINE = 256
 """Steps of the volume coordinate; a table keeps some of them."""
-END = 1e-6
+END = 1e-5
 """Share of the volume, at either end, over which height is straight: its slope stays finite."""
-BELOW, ABOVE = 1e5, 1e5
-"""Fillings that a metre of height is, below empty and above full."""
+STEEP = 100.0
+"""m for a filling: how height goes on past empty and past full, at the least. So a full body
+carries head, about 0.1 m of it for a thousandth and a half more oil than it has room for."""
+SOFT = 1e-3
+"""Share of the volume past empty or full over which the slope grows to that, so that a solver of
+the oil's motion meets no corner."""
 
 
 class LevelStack(NamedTuple):
@@ -43,7 +47,7 @@ class LevelStack(NamedTuple):
     """(n,) stereographic coordinate of the tilt that each reaches"""
 
 
-@compiled
+@compiled_lean
 def level_of(
     levels: LevelStack, row: int, p: float, q: float, volume: float
 ) -> tuple[float, float]:
@@ -86,15 +90,31 @@ def level_of(
     h0, s0, h1, s1 = _gathered(levels.values, at, size * count, count, x - i, y - j)
     height, slope = _rising(h0, s0 * span, h1, s1 * span, (w - low) / span)
     if fill < END:
-        slope = BELOW if fill < 0.0 else (height - h0) / END
+        slope = (height - h0) / END
+        if fill < 0.0:
+            more, slope = _past(-fill, slope)
+            return h0 - more, slope / capacity
         return h0 + slope * fill, slope / capacity
     if fill > 1.0 - END:
-        slope = ABOVE if fill > 1.0 else (h1 - height) / END
+        slope = (h1 - height) / END
+        if fill > 1.0:
+            more, slope = _past(fill - 1.0, slope)
+            return h1 + more, slope / capacity
         return h1 + slope * (fill - 1.0), slope / capacity
     return height, slope / (span * bend * capacity)
 
 
-@compiled
+@compiled_lean
+def _past(beyond: float, slope: float) -> tuple[float, float]:
+    """Height gained past an end, and its slope, both over the filling."""
+    steep = max(slope, STEEP)
+    if beyond >= SOFT:
+        return 0.5 * (slope + steep) * SOFT + steep * (beyond - SOFT), steep
+    grown = (steep - slope) / SOFT * beyond
+    return (slope + 0.5 * grown) * beyond, slope + grown
+
+
+@compiled_lean
 def many_levels(levels: LevelStack, row: int, ups: Floats, volumes: Floats, found: Floats) -> None:
     """`level_of` for several questions about one body.
 
@@ -117,7 +137,7 @@ def many_levels(levels: LevelStack, row: int, ups: Floats, volumes: Floats, foun
         found[k, 0], found[k, 1] = height, slope
 
 
-@compiled
+@compiled_lean
 def beyond_reach(levels: LevelStack, row: int, p: float, q: float) -> bool:
     """Whether a direction is past the tilt that a table reaches.
 
@@ -139,7 +159,7 @@ def beyond_reach(levels: LevelStack, row: int, p: float, q: float) -> bool:
     return bool(p * p + q * q > levels.side[row] * levels.side[row])
 
 
-@compiled
+@compiled_lean
 def _coordinate(fill: float) -> tuple[float, float]:
     """Volume coordinate of a filling, and the rate of filling over it."""
     if fill <= 0.5:
@@ -149,7 +169,7 @@ def _coordinate(fill: float) -> tuple[float, float]:
     return 1.0 - w, 12.0 * w * w
 
 
-@compiled
+@compiled_lean
 def _gathered(
     values: Floats, at: int, stride: int, count: int, x: float, y: float
 ) -> tuple[float, float, float, float]:
@@ -169,7 +189,7 @@ def _gathered(
     return h0, s0, h1, s1
 
 
-@compiled
+@compiled_lean
 def _rising(h0: float, s0: float, h1: float, s1: float, t: float) -> tuple[float, float]:
     """Cubic between two heights and slopes, and its slope; slopes held so that it never falls.
 
@@ -182,7 +202,7 @@ def _rising(h0: float, s0: float, h1: float, s1: float, t: float) -> tuple[float
     return h0 + t * (s0 + t * (c + t * d)), s0 + t * (2.0 * c + 3.0 * t * d)
 
 
-@compiled
+@compiled_lean
 def node_of(p: float, side: float, size: int) -> float:
     """Where a stereographic coordinate lies on a table's grid; one node stands past either end.
 
@@ -204,7 +224,7 @@ def node_of(p: float, side: float, size: int) -> float:
     return 0.5 * (t + 1.0) * (size - 3) + 1.0
 
 
-@compiled
+@compiled_lean
 def _weights(t: float) -> tuple[float, float, float, float]:
     """Of four neighbours at -1, 0, 1, 2 for the cubic whose slopes are central differences."""
     u = 1.0 - t
