@@ -8,10 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from sumpwright.cli.check_text import check_text
 from sumpwright.cli.feed_text import feed_text
 from sumpwright.cli.ledger_text import WIDTH
 from sumpwright.studies.feed import feed_of
 from tests.report.sample_feed import SAMPLES, sample_feed_result
+from tests.report.sample_result import sample_result
 from tests.studies.box_job import JOB, box_job
 from tests.studies.feed_job import REAL, feed_folder
 
@@ -97,3 +99,14 @@ def test_a_job_without_a_suction_line_is_an_input_problem(run, tmp_path: Path) -
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.startswith("job.yaml:2  new.suction  [JOB-156]\n")
     assert "  needed  `new.suction`\n" in done.stderr
+
+
+def test_check_says_the_inlet_in_short() -> None:
+    text = check_text(sample_result(), ())
+    feed = sample_result().feed
+    assert feed is not None
+    assert feed.cold is not None
+    assert re.search(r"Pump's inlet, absolute +new +stock\n", text)
+    hot, cold = (f"{p.inlet_pa / 1e3:.1f} kPa" for p in (feed.hot, feed.cold))
+    assert re.search(rf"  hot, 6500 rpm +{hot} +{hot}\n  cold, 1500 rpm +{cold} +{cold}\n", text)
+    assert re.search(r"  coldest at 800 rpm +−7 °C +−7 °C\n", text)

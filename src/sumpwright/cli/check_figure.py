@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.report.limit import slope_text
+from sumpwright.studies.feed_result import Feed
 from sumpwright.studies.result import CheckResult, Clearance, PanFill, PanHold
 from sumpwright.units import shown
 
@@ -31,6 +32,8 @@ def figures(result: CheckResult) -> Iterator[str]:
     yield from _dipstick(result.fill, show)
     if result.hold is not None:
         yield from _hold(result.hold, show)
+    if result.feed is not None:
+        yield from _feed(result.feed, show)
 
 
 def _room(found: Clearance, show: Show) -> Iterator[str]:
@@ -99,6 +102,18 @@ def _limit(hold: PanHold, way: str, direction: float, show: Show) -> str:
 
 def _apart(hold: PanHold, i: int, direction: float) -> float:
     return abs((hold.directions_deg[i] - direction + 180.0) % 360.0 - 180.0)
+
+
+def _feed(new: Feed, show: Show) -> Iterator[str]:
+    yield _head("Pump's inlet, absolute", new.stock is not None)
+    pans = [new] if new.stock is None else [new, new.stock]
+    for point, name in ((new.hot, "hot"), (new.cold, "cold")):
+        if point is not None:
+            found = [getattr(pan, name) for pan in pans]
+            cells = ["-" if p is None else show(p.inlet_pa, "inlet_pressure") for p in found]
+            yield _row(f"{name}, {point.rpm:.0f} rpm", *cells)
+    coldest = [show(pan.short.coldest_k, "temperature") for pan in pans]
+    yield _row(f"coldest at {new.rpm[0]:.0f} rpm", *coldest)
 
 
 def _head(title: str, beside: bool) -> str:
