@@ -31,7 +31,7 @@ def test_drops_stay_in_the_compartment_they_start_in_when_they_fall_straight() -
 def test_a_drop_drifts_over_a_low_panel_but_not_through_it(
     forward: float, share: list[float]
 ) -> None:
-    """From 40 mm behind a panel 50 mm high, 90 mm up: it clears the edge above 1 along for 1 down."""
+    """From 40 mm behind a 50 mm panel, 90 mm up: it clears the edge above 1 along for 1 down."""
     parted = compartments(BOX, [HALF_LOW])
     found = landing_shares(parted, [[0.16, 0.1, 0.09]], ramp(forward))
     # at 0.9 it meets the panel's back at 46 mm: it stays behind

@@ -65,7 +65,7 @@ def test_the_slope_is_that_of_the_fraction(high: float, lean: float, needed: flo
     after = air_fraction_of(high + step, high + lean + step, needed)[0]
     before = air_fraction_of(high - step, high + lean - step, needed)[0]
     assert 0.0 <= here <= 1.0
-    # the 5/2 power has a corner where a point is just covered: 2.5 / needed high; a difference across it sees half
+    # the slope has a corner, 2.5 / needed high, where a point is just covered: half is seen
     between = (after - before) / (2 * step)
     np.testing.assert_allclose(between, slope, atol=1.3 / needed + 1e-6)
     assert slope <= 0.0

@@ -18,10 +18,10 @@ FINE = 256
 """Steps of the volume coordinate; a table keeps some of them."""
 END = 1e-5
 """Share of the volume, at either end, over which height is straight: its slope stays finite."""
-STEEP = 100.0
+STEEP = 20.0
 """m for a filling: how height goes on past empty and past full, at the least. So a full body
-carries head, about 0.1 m of it for a thousandth and a half more oil than it has room for."""
-SOFT = 1e-3
+carries head, about 0.1 m of it for 0.7 % more oil than it has room for: there is air about."""
+SOFT = 5e-3
 """Share of the volume past empty or full over which the slope grows to that, so that a solver of
 the oil's motion meets no corner."""
 

@@ -26,19 +26,14 @@ the surface, break, or splash over a panel that the plane does not reach are not
 A compartment that is full to its top takes on head; one that is empty gives nothing.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from sumpwright.errors import RangeError, SolveError
-from sumpwright.geometry.rim import Rim
-from sumpwright.oil.door import Door
-from sumpwright.oil.mouth import drawdown_coefficient
-from sumpwright.oil.network_array import Forcing, Hatches, Mouth, Net, Ways
+from sumpwright.oil.network_array import Forcing, Net
 from sumpwright.oil.network_march import AIR, DONE, STILL, Control, Marched, march
-from sumpwright.oil.passage import Passage
 from sumpwright.oil.table import not_negative, positive
 
 Floats = NDArray[np.float64]
@@ -48,8 +43,6 @@ LEVEL = 2e-4
 LONGEST = 0.25
 """s; longest step."""
 MOST_STEPS = 2_000_000
-SLOPE_CHANGE = 15.0
-"""m/s^3; a change of the force's slope by this ends a step: half a quick driver's jerk."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,140 +70,6 @@ class Course:
     flow: Floats
     """(k,) [m^3/s] that the pump draws"""
     marched: Marched
-
-
-def ways_of(passages: Sequence[Passage], shares: ArrayLike | None = None) -> Ways:
-    """Passages as the kernels take them.
-
-    Parameters
-    ----------
-    passages : sequence of Passage [m]
-        Any number.
-    shares : (m,) or None [-]
-        Open part of each one without a moving door; None: all are open.
-
-    Returns
-    -------
-    ways : Ways [SI]
-    """
-    m = len(passages)
-    count = [len(p.opening.areas) for p in passages]
-    return Ways(
-        behind=np.array([p.behind for p in passages], dtype=np.int64),
-        ahead=np.array([p.ahead for p in passages], dtype=np.int64),
-        door=np.array([p.door for p in passages], dtype=np.int64),
-        spot=np.array([p.spot for p in passages], dtype=float).reshape(m, 3),
-        discharge=np.array([p.discharge for p in passages], dtype=float),
-        share=np.ones(m) if shares is None else np.array(shares, dtype=float),
-        first=np.concatenate([[0], np.cumsum(count)]).astype(np.int64),
-        corners=_joined([p.opening.corners for p in passages], (0, 3, 3)),
-        areas=_joined([p.opening.areas for p in passages], (0,)),
-        traits=np.array([p.opening.traits for p in passages], dtype=float).reshape(m, 4),
-    )
-
-
-def _joined(parts: list[Floats], empty: tuple[int, ...]) -> Floats:
-    return np.ascontiguousarray(np.concatenate([np.zeros(empty), *parts]))
-
-
-def hatches_of(doors: Sequence[Door], passages: Sequence[Passage]) -> Hatches:
-    """Moving doors as the kernels take them; each has the pools of the passage it is over.
-
-    Parameters
-    ----------
-    doors : sequence of Door [SI]
-        Any number.
-    passages : sequence of Passage [m]
-        Of which one has each door.
-
-    Returns
-    -------
-    hatches : Hatches [SI]
-
-    Raises
-    ------
-    RangeError
-        If a door has no passage.
-    """
-    over = {p.door: p for p in passages if p.door >= 0}
-    if set(over) != set(range(len(doors))):
-        raise RangeError(f"{len(doors)} doors need a passage each, {len(over)} have one")
-    mine = [over[k] for k in range(len(doors))]
-    return Hatches(
-        rows=np.array([door.row for door in doors], dtype=float).reshape(-1, 21),
-        behind=np.array([p.behind for p in mine], dtype=np.int64),
-        ahead=np.array([p.ahead for p in mine], dtype=np.int64),
-        spot=np.array([p.spot for p in mine], dtype=float).reshape(-1, 3),
-    )
-
-
-def mouth_of(rim: Rim | None, pool: int | None, solid_angle: float) -> Mouth:
-    """The pickup as the kernels take it.
-
-    Parameters
-    ----------
-    rim : Rim or None [m]
-        None: no pickup.
-    pool : int or None [-]
-        That it draws from.
-    solid_angle : float [sr]
-        Directions that oil comes from, as in drawdown.py.
-
-    Returns
-    -------
-    mouth : Mouth [SI]
-    """
-    if rim is None or pool is None:
-        return Mouth(-1, np.zeros((1, 3)), np.array([0.0, 0.0, -1.0]), 0.0, 0.0)
-    corners = np.ascontiguousarray(rim.corners, dtype=float)
-    axis = np.ascontiguousarray(rim.axis, dtype=float)
-    return Mouth(pool, corners, axis, float(rim.radius), drawdown_coefficient(solid_angle))
-
-
-def forcing_of(
-    time: ArrayLike, force: ArrayLike, flow: ArrayLike = 0.0, rate: ArrayLike = 0.0
-) -> Forcing:
-    """What drives a network, with the times where a step must end.
-
-    Parameters
-    ----------
-    time : (t,) [s]
-        Rising, at least two.
-    force : (t, 3) [m/s^2]
-        Specific force, against effective gravity, in the pan's frame; nowhere zero.
-    flow : (t,) or float [m^3/s]
-        That the pump draws.
-    rate : (t,) or float [1/s]
-        At which oil up in the engine comes home.
-
-    Returns
-    -------
-    forcing : Forcing [SI]
-
-    Raises
-    ------
-    RangeError
-        If time does not rise, or the force vanishes.
-    """
-    t, f = np.array(time, dtype=float), np.array(force, dtype=float)
-    if len(t) < 2 or not (np.diff(t) > 0.0).all() or f.shape != (len(t), 3):
-        raise RangeError("a forcing needs rising times, at least 2, and a force (x, y, z) at each")
-    if not (np.linalg.norm(f, axis=1) > 1e-3).all():
-        raise RangeError("effective gravity vanishes on the way: the oil would float")
-    q = np.broadcast_to(not_negative(flow, "flow", "m^3/s"), t.shape).copy()
-    home = np.broadcast_to(not_negative(rate, "rate of return", "1/s"), t.shape).copy()
-    scale = max(float(q.max()), 1e-12) / 10.0, max(float(home.max()), 1e-12) / 10.0
-    channels = np.column_stack([f, q / scale[0] * 3.0, home / scale[1] * 3.0])
-    return Forcing(t, f, q, home, _corners(t, channels))
-
-
-def _corners(time: Floats, channels: Floats) -> Floats:
-    """Inner nodes where the slopes have changed enough since the last one."""
-    slope = np.diff(channels, axis=0) / np.diff(time)[:, None]
-    change = np.abs(np.diff(slope, axis=0)).max(axis=1, initial=0.0)
-    passed = np.floor(np.cumsum(change) / SLOPE_CHANGE)
-    big = (np.diff(passed, prepend=0.0) > 0.0) | (change > 0.5 * SLOPE_CHANGE)
-    return np.asarray(time[1:-1][big])
 
 
 def start_state(net: Net, volumes: ArrayLike, retained: float, force: ArrayLike) -> Floats:

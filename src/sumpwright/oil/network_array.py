@@ -11,6 +11,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from sumpwright.geometry.level_table_kernel import LevelStack
+from sumpwright.oil.swing_kernel import SwingStack
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
@@ -18,14 +21,10 @@ Ints = NDArray[np.int64]
 class Pools(NamedTuple):
     """n compartments."""
 
-    levels: Floats
-    """(n, p, p, k, 2) as geometry/level_table.py stacks them"""
+    levels: LevelStack
     capacity: Floats
     """(n,) [m^3]"""
-    level_side: float
-    swings: Floats
-    """(n, ...) as oil/swing.py stacks them"""
-    swing_side: float
+    swings: SwingStack
     middle: Floats
     """(n, 3) [m] where a surface's height is told"""
     least_area: Floats
@@ -41,6 +40,8 @@ class Ways(NamedTuple):
     """(m,) -1 for none"""
     spot: Floats
     """(m, 3) [m]"""
+    reach: Floats
+    """(m,) [m] from there to its farthest corner"""
     discharge: Floats
     share: Floats
     """(m,) open part where no door moves over it"""

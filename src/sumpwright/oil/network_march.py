@@ -11,7 +11,7 @@ from sumpwright.geometry.kernel import compiled, compiled_lean
 from sumpwright.oil.door_kernel import on_stops_of
 from sumpwright.oil.network_array import Forcing, Net
 from sumpwright.oil.network_solve import bench_of
-from sumpwright.oil.network_step import error_of, open_step, stages_of, try_step
+from sumpwright.oil.network_step import Stages, error_of, open_step, stages_of, try_step
 from sumpwright.oil.network_surface import Bench, drive_at, head_at
 
 Floats = NDArray[np.float64]
@@ -21,6 +21,10 @@ DONE, AIR, STILL, TOO_MANY, TOO_SHORT = 0, 1, 2, 3, 4
 SHRINK, GROW, CARE = 0.2, 4.0, 0.85
 LEAST_STEP = 1e-9
 """s; a step that must be shorter finds no answer."""
+FIRST_STEP = 1e-3
+"""s"""
+FAR = 1e3
+"""m of cover that stands for an engine that draws nothing."""
 STILL_RATE = 2e-4
 """m/s; surfaces that rise or fall slower are looked at for being at rest."""
 
@@ -57,6 +61,12 @@ class Marched(NamedTuple):
     least_cover_at: float
 
 
+_FIRST, _AERATED, _LONGEST, _DRY, _LEAST, _LEAST_AT, _COVER, _TIME = range(8)
+"""What a watch on the pickup holds: times, the cover so far at its least, and that of before."""
+_STEP, _TAKEN, _REJECTED, _WORST = range(4)
+"""What a tally of steps holds."""
+
+
 @compiled
 def march(
     net: Net,
@@ -89,72 +99,110 @@ def march(
     """
     n, d = net.pools.capacity.shape[0], net.hatches.rows.shape[0]
     bench, stages = bench_of(n), stages_of(n, d)
-    t, last = forcing.time[0], forcing.time[-1]
-    step, at, kept, stop = 1e-3, 0, 0, 0
-    steps, rejected, worst = 0, 0, 0.0
-    first, aerated, longest, dry = math.inf, 0.0, 0.0, 0.0
-    least, least_at, cover_before, t_before = math.inf, t, math.inf, t
-    end = DONE
+    watch, tally = np.zeros(8), np.zeros(4)
+    watch[_FIRST], watch[_LEAST], watch[_COVER] = math.inf, math.inf, math.inf
+    tally[_STEP] = FIRST_STEP
+    t, last, at, kept, stop, end = forcing.time[0], forcing.time[-1], 0, 0, 0, DONE
     while True:
         at = drive_at(forcing, at, t, bench)
         open_step(net, y, stages, bench)
         cover = bench.said[0] if net.mouth.pool >= 0 and bench.said[2] > 0.0 else math.inf
-        if cover < least:
-            least, least_at = cover, t
-        if cover < 0.0:
-            crossed = t_before
-            if cover_before > 0.0 and t > t_before:
-                crossed = t - (t - t_before) * cover / (cover - min(cover_before, 1e3))
-            first = min(first, crossed)
-            dry += t - crossed
-            aerated += t - crossed
-        elif cover_before < 0.0:
-            more = (t - t_before) * cover_before / (cover_before - min(cover, 1e3))
-            dry += more
-            aerated += more
-            longest, dry = max(longest, dry), 0.0
-        longest = max(longest, dry)
+        _look(watch, cover, t)
         kept = _keep(net, bench, y, t, samples, states, said, kept)
         if t >= last:
             break
-        if control.until_air and first < math.inf:
+        if control.until_air and watch[_FIRST] < math.inf:
             end = AIR
             break
         if control.until_still and _still(net, forcing, stages.start, bench, t, last, cover):
             end = STILL
             break
         stop = _after(forcing.stops, stop, t)
-        target = last
-        if stop < forcing.stops.shape[0]:
-            target = min(target, forcing.stops[stop])
+        target = min(last, forcing.stops[stop]) if stop < forcing.stops.shape[0] else last
         if kept < samples.shape[0]:
             target = min(target, samples[kept])
-        step = min(step, control.longest)
-        taken = False
-        while not taken:
-            if steps + rejected >= control.most or step < LEAST_STEP:
-                end = TOO_MANY if step >= LEAST_STEP else TOO_SHORT
-                break
-            left = target - t
-            now = left if left < 1.05 * step else (0.5 * left if left < 2.0 * step else step)
-            found = try_step(net, forcing, at, t, now, y, stages, bench)
-            share, height = error_of(net, y, stages, control.level)
-            if not found or not share <= 1.0:
-                rejected += 1
-                factor = SHRINK if not found else max(SHRINK, CARE * share ** (-1.0 / 3.0))
-                step = now * min(factor, 0.9)
-                continue
-            taken = True
-            steps += 1
-            worst = max(worst, height)
-            cover_before, t_before = cover, t
-            t = target if now == left else t + now
-            grown = now * min(GROW, CARE * max(share, 1e-9) ** (-1.0 / 3.0))
-            step = max(grown, step) if now < step else grown
-            _settle(net, stages.trial, y, n, d)
-        if end != DONE:
+        t = _take(net, forcing, control, at, t, target, y, stages, bench, tally)
+        if t < 0.0:
+            end = TOO_SHORT if tally[_STEP] < LEAST_STEP else TOO_MANY
             break
-    return Marched(end, t, steps, rejected, worst, first, aerated, longest, least, least_at)
+    return _answer(end, watch, tally, max(t, watch[_TIME]))
+
+
+@compiled_lean
+def _answer(end: int, watch: Floats, tally: Floats, time: float) -> Marched:
+    return Marched(
+        end,
+        time,
+        int(tally[_TAKEN]),
+        int(tally[_REJECTED]),
+        tally[_WORST],
+        watch[_FIRST],
+        watch[_AERATED],
+        watch[_LONGEST],
+        watch[_LEAST],
+        watch[_LEAST_AT],
+    )
+
+
+@compiled_lean
+def _look(watch: Floats, cover: float, t: float) -> None:
+    """Notes the cover at a time; where it crosses zero it is taken as straight in between."""
+    before, then = watch[_COVER], watch[_TIME]
+    if cover < watch[_LEAST]:
+        watch[_LEAST], watch[_LEAST_AT] = cover, t
+    dry = 0.0
+    if cover < 0.0 <= before:
+        dry = (t - then) * cover / (cover - min(before, FAR))
+        watch[_FIRST] = min(watch[_FIRST], t - dry)
+    elif cover < 0.0:
+        dry = t - then
+    elif before < 0.0:
+        dry = (t - then) * before / (before - min(cover, FAR))
+    watch[_AERATED] += dry
+    watch[_DRY] += dry
+    watch[_LONGEST] = max(watch[_LONGEST], watch[_DRY])
+    if cover >= 0.0:
+        watch[_DRY] = 0.0
+    watch[_COVER], watch[_TIME] = cover, t
+
+
+@compiled_lean
+def _take(
+    net: Net,
+    forcing: Forcing,
+    control: Control,
+    at: int,
+    t: float,
+    target: float,
+    y: Floats,
+    stages: Stages,
+    bench: Bench,
+    tally: Floats,
+) -> float:
+    """One step toward a target, as long as its error lets it be; answers the time, or -1."""
+    n, d = net.pools.capacity.shape[0], net.hatches.rows.shape[0]
+    step = min(tally[_STEP], control.longest)
+    while True:
+        if tally[_TAKEN] + tally[_REJECTED] >= control.most or step < LEAST_STEP:
+            tally[_STEP] = step
+            return -1.0
+        left = target - t
+        now = left if left < 1.05 * step else (0.5 * left if left < 2.0 * step else step)
+        found = try_step(net, forcing, at, t, now, y, stages, bench)
+        share, height = error_of(net, y, stages, control.level)
+        if found and share <= 1.0:
+            break
+        tally[_REJECTED] += 1.0
+        factor = SHRINK
+        if found and share < math.inf:
+            factor = max(SHRINK, min(0.9, CARE * share ** (-1.0 / 3.0)))
+        step = now * factor
+    tally[_TAKEN] += 1.0
+    tally[_WORST] = max(tally[_WORST], height)
+    grown = now * min(GROW, CARE * max(share, 1e-9) ** (-1.0 / 3.0))
+    tally[_STEP] = max(grown, step) if now < step else grown
+    _settle(net, stages.trial, y, n, d)
+    return target if now == left else t + now
 
 
 @compiled_lean

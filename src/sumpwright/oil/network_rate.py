@@ -62,7 +62,7 @@ def _flows(
     net: Net, y: Floats, dy: Floats, jac: Floats, bench: Bench, g: float, slopes: bool
 ) -> None:
     """Through every passage."""
-    ways, n = net.ways, net.pools.capacity.shape[0]
+    ways, n, up = net.ways, net.pools.capacity.shape[0], bench.frame[2]
     for k in range(ways.behind.shape[0]):
         a, b, door = ways.behind[k], ways.ahead[k], ways.door[k]
         share, opens = ways.share[k], 0.0
@@ -72,14 +72,19 @@ def _flows(
             share, opens = share / (row[12] * row[13]), opens / (row[12] * row[13])
         if share <= 0.0:
             continue
+        spot = ways.spot[k]
+        high, low = head_at(bench, a, spot), head_at(bench, b, spot)
+        middle = up[0] * spot[0] + up[1] * spot[1] + up[2] * spot[2]
+        if max(high, low) < middle - ways.reach[k]:  # dry, which is quickly said
+            continue
         first, last = ways.first[k], ways.first[k + 1]
         flow, by_a, by_b, by_share = opening_flow_of(
             ways.corners[first:last],
             ways.areas[first:last],
             ways.traits[k],
-            head_at(bench, a, ways.spot[k]),
-            head_at(bench, b, ways.spot[k]),
-            bench.frame[2],
+            high,
+            low,
+            up,
             g,
             net.fluid.viscosity,
             ways.discharge[k],

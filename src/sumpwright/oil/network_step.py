@@ -17,8 +17,8 @@ from sumpwright.oil.rosenbrock import GAMMA, NODES, A, C, E, M
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-ANGLE, TURNING = 0.02, 0.1
-"""rad, and the share of a turning speed: allowed error of a door in one step."""
+ANGLE, TURNING, SHARE = 0.02, 0.25, 0.1
+"""rad, rad/s, and the share of a turning speed: allowed error of a door in one step."""
 LEVER = 0.15
 """m from a pool's middle to its wall, for what an error of tilt does to the level there."""
 
@@ -208,7 +208,7 @@ def error_of(net: Net, y: Floats, stages: Stages, level: float) -> tuple[float, 
     for k in range(d):
         i, j = n + 1 + k, n + 1 + d + k
         worst = max(worst, abs(stages.off[i]) / ANGLE)
-        worst = max(worst, abs(stages.off[j]) * ANGLE / (ANGLE + TURNING * abs(y[j])))
+        worst = max(worst, abs(stages.off[j]) / (TURNING + SHARE * abs(y[j])))
     start = n + 2 + 2 * d
     allowed = level / LEVER * _size(y, start)
     for i in range(3 * n):

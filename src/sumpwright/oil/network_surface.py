@@ -101,9 +101,7 @@ def lay_surfaces(net: Net, y: Floats, bench: Bench, at: int) -> None:
         a, b, c = a / size, b / size, c / size
         bench.normal[i, 0], bench.normal[i, 1], bench.normal[i, 2] = a, b, c
         w = 1.0 / max(1.0 + c, 1e-9)
-        bench.height[i], bench.steep[i] = level_of(
-            net.pools.levels[i], net.pools.capacity[i], net.pools.level_side, a * w, b * w, y[i]
-        )
+        bench.height[i], bench.steep[i] = level_of(net.pools.levels, i, a * w, b * w, y[i])
         bench.stretch[i] = 1.0 / max(a * up[0] + b * up[1] + c * up[2], LEAST_COSINE)
 
 
@@ -123,7 +121,7 @@ def head_at(bench: Bench, pool: int, spot: Floats) -> float:
     """
     u, v = bench.frame[2], bench.normal[pool]
     over = bench.height[pool] - (v[0] * spot[0] + v[1] * spot[1] + v[2] * spot[2])
-    return u[0] * spot[0] + u[1] * spot[1] + u[2] * spot[2] + over * bench.stretch[pool]
+    return float(u[0] * spot[0] + u[1] * spot[1] + u[2] * spot[2] + over * bench.stretch[pool])
 
 
 @compiled_lean
@@ -133,13 +131,7 @@ def swing(net: Net, y: Floats, dy: Floats, bench: Bench, n: int, at: int, g: flo
     w = 1.0 / max(1.0 + up[2], 1e-9)
     for i in range(n):
         stiff_x, stiff_y, damp_x, damp_y = swing_of(
-            net.pools.swings[i],
-            net.pools.capacity[i],
-            net.pools.swing_side,
-            up[0] * w,
-            up[1] * w,
-            y[i],
-            g,
+            net.pools.swings, i, up[0] * w, up[1] * w, y[i], net.fluid.viscosity, g
         )
         bench.swing[i, 0, 0], bench.swing[i, 0, 1] = stiff_x, damp_x
         bench.swing[i, 1, 0], bench.swing[i, 1, 1] = stiff_y, damp_y

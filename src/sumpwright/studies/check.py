@@ -17,6 +17,7 @@ from sumpwright.studies.feed_words import said_of
 from sumpwright.studies.fill import fill
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.hold import hold
+from sumpwright.studies.in_motion import in_motion
 from sumpwright.studies.ledger import ledger, summary_of, verdict_of
 from sumpwright.studies.result import CheckResult
 from sumpwright.studies.rule import Evidence
@@ -52,8 +53,11 @@ def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked
     held = hold(loaded.job, bodies)
     say("feed", 0.85)
     fed = feed(loaded.job, bodies)
-    say("ledger", 0.9)
-    lines = ledger(Evidence(loaded.job, filled, cleared, held, fed))
+    say("oil in motion", 0.87)
+    moved = in_motion(loaded, bodies)
+    say("ledger", 0.95)
+    evidence = Evidence(loaded.job, filled, cleared, held, fed, moved.hold)
+    lines = (*ledger(evidence), *moved.lines)
     assert filled is not None, "load_job refuses a job without a fill"
     result = CheckResult(
         job=loaded.job.job,
@@ -67,10 +71,15 @@ def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked
         fill=filled,
         clearance=cleared,
         hold=held,
-        assumptions=assumptions(loaded.job, filled, cleared, held) + said_of(fed),
-        findings=bodies.findings,
+        assumptions=(
+            *assumptions(loaded.job, filled, cleared, held),
+            *said_of(fed),
+            *moved.assumptions,
+        ),
+        findings=(*bodies.findings, *moved.findings),
         note=loaded.job.note,
         feed=fed,
+        motion=moved.hold,
     )
     say("ledger", 1.0)
     return Checked(result, loaded, bodies)

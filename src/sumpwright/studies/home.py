@@ -59,7 +59,7 @@ def _shares(parted: Compartments, places: list[Floats], weights: list[float]) ->
 
 def _largest(parted: Compartments) -> Floats:
     """All of it into the largest compartment: where a return hangs beside the pan."""
-    return np.eye(len(parted.bodies))[int(np.argmax(parted.volumes))]
+    return np.asarray(np.eye(len(parted.bodies))[int(np.argmax(parted.volumes))])
 
 
 def _round(middle: Floats, spread: float) -> Floats:

@@ -16,6 +16,7 @@ SI_UNIT = {
     "acceleration": "g",
     "angle": "deg",
     "inlet_pressure": "Pa",
+    "time": "s",
 }
 
 
@@ -45,22 +46,37 @@ def summary_of(lines: tuple[Requirement, ...]) -> str:
     )
 
 
-def _line(rule: Rule, answer: Answer, source: str) -> Requirement:
+def judged_line(
+    *, id: str, statement: str, kind: str, source: str, answer: Answer, formula: str
+) -> Requirement:
+    """One line of the ledger, from what was found."""
     judged = isinstance(answer, Judged)
-    margin = answer.value - answer.limit if isinstance(answer, Judged) else None
+    margin = answer.margin if isinstance(answer, Judged) else None
     state: State = "not judged" if margin is None else "met" if margin >= 0.0 else "not met"
     return Requirement(
-        id=rule.id,
-        statement=rule.statement,
+        id=id,
+        statement=statement,
         limit=answer.limit,
         value=answer.value if isinstance(answer, Judged) else None,
         margin=margin,
-        unit=SI_UNIT[rule.kind],
-        kind=rule.kind,
+        unit=SI_UNIT[kind],
+        kind=kind,
         source=source,
         state=state,
-        formula=rule.formula if judged else "",
+        formula=formula if judged else "",
         reason=answer.reason,
+        at_most=isinstance(answer, Judged) and answer.at_most,
+    )
+
+
+def _line(rule: Rule, answer: Answer, source: str) -> Requirement:
+    return judged_line(
+        id=rule.id,
+        statement=rule.statement,
+        kind=rule.kind,
+        source=source,
+        answer=answer,
+        formula=rule.formula,
     )
 
 

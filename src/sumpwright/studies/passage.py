@@ -23,7 +23,7 @@ from sumpwright.studies.baffle import door_of
 
 Floats = NDArray[np.float64]
 
-SLACK = 5e-4
+SLACK = 2e-3
 """m; a gap's corner that turns by less is left out: heads differ by less than that over it."""
 _ROUND = 0.02
 """Of the root of an opening's area: corners of a curve that turn by less cost time only."""

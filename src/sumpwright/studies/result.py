@@ -11,6 +11,7 @@ from typing import Any, Literal
 
 from sumpwright.errors import Finding
 from sumpwright.studies.feed_result import Feed
+from sumpwright.studies.motion_hold_result import MotionHold
 
 Triple = tuple[float, float, float]
 Verdict = Literal["met", "not met", "not judged"]
@@ -232,6 +233,8 @@ class Requirement:
     formula: str
     reason: str
     """What it turns on: the worst case, or why it is not judged."""
+    at_most: bool = False
+    """The value is to stay under the limit, not over it."""
 
 
 @dataclass(frozen=True)
@@ -254,6 +257,7 @@ class CheckResult:
     findings: tuple[Finding, ...] = field(default=())
     note: str | None = None
     feed: Feed | None = None
+    motion: MotionHold | None = None
     """None where the job has no suction line, or lacks what it needs."""
 
     def as_json(self) -> dict[str, Any]:

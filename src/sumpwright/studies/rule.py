@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from sumpwright.job.model import Job
 from sumpwright.studies.feed_result import Feed
+from sumpwright.studies.motion_hold_result import MotionHold
 from sumpwright.studies.result import Clearance, PanFill, PanHold
 
 PRACTICE = "common practice, no source"
@@ -20,15 +21,23 @@ class Evidence:
     clearance: Clearance | None
     hold: PanHold | None
     feed: Feed | None = None
+    motion: MotionHold | None = None
 
 
 @dataclass(frozen=True)
 class Judged:
-    """A value against a limit, both in the requirement's unit; larger is better."""
+    """A value against a limit, both in the requirement's unit; larger is better, or smaller."""
 
     value: float
     limit: float
     reason: str = ""
+    at_most: bool = False
+    """Smaller is better"""
+
+    @property
+    def margin(self) -> float:
+        """Positive is to the good."""
+        return self.limit - self.value if self.at_most else self.value - self.limit
 
 
 @dataclass(frozen=True)

@@ -59,8 +59,9 @@ def hold_rules() -> Iterator[Rule]:
             f"target_{way}",
             f"The pickup stays covered {words} at the target g, in motion",
             "acceleration",
-            "",
-            "",
+            f"{DRAWDOWN}; [Abramson-1966] slosh",
+            "largest g, with all smaller ones, at which the pickup takes no air for the time to "
+            "hold; settled start, compartments and doors in motion, oil hot",
             _target_judge(way),
         )
 
@@ -121,6 +122,14 @@ def _slope_judge(key: str, fields: tuple[str, ...]) -> Judge:
 def _target_judge(way: str) -> Judge:
     def judge(evidence: Evidence) -> Answer:
         limit = getattr(evidence.job.requirements, f"target_{way}") / STANDARD_GRAVITY
-        return Unjudged("needs baffles in motion", limit)
+        motion = evidence.motion
+        if motion is None:
+            return Unjudged("needs `new.pickup` and `engine.rpm`", limit)
+        value, end = getattr(motion, f"{way}_g"), motion.looked_to_g
+        if value >= end and limit > end:
+            return Unjudged(f"needs a look beyond {end:g} g; held up to there", limit)
+        held = f"held for {motion.hold_time_s:g} s at {motion.rpm:.0f} rpm"
+        more = "; held as far as was looked" if value >= end else ""
+        return Judged(value, limit, held + more)
 
     return judge

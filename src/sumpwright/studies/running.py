@@ -51,13 +51,26 @@ def running(loaded: LoadedJob, motion: Motion, temperature: float) -> Running:
         return Running(time, None, none, none, none)
     speed = motion.engine_speed_at(time)
     _refuse_beyond(loaded, float(speed.max()))
+    return Running(time, speed, *_engine(job, speed, temperature))
+
+
+def at_speed(job: Job, speed: float, temperature: float) -> tuple[float, float, float]:
+    """Flow, oil held up and rate of return of the engine at one speed [rad/s] for long."""
+    turning = np.array([speed])
+    flow, held, rate = _engine(job, turning, temperature)
+    return float(flow[0]), float(held[0]), float(rate[0])
+
+
+def _engine(job: Job, speed: Floats, temperature: float) -> tuple[Floats, Floats, Floats]:
+    """Flow, oil held up and rate of return over speeds that the curves cover, or lower ones."""
     floor = lowest_speed(job)
     seen = np.maximum(speed, floor)
     share = np.minimum(speed / floor, 1.0) if floor > 0.0 else np.ones(len(speed))
-    line = oil_line(job)
-    flow = share * pickup_flow(job, line, seen, temperature) if draws(job) else 0.0 * speed
+    flow = 0.0 * speed
+    if draws(job):
+        flow = share * pickup_flow(job, oil_line(job), seen, temperature)
     held = share * retained_at(job, seen, temperature)
-    return Running(time, speed, flow, held, _rate(job, flow, held, share))
+    return flow, held, _rate(job, flow, held, share)
 
 
 def lowest_speed(job: Job) -> float:
@@ -87,10 +100,10 @@ def _nodes(motion: Motion) -> Floats:
 def _rate(job: Job, flow: Floats, held: Floats, share: Floats) -> Floats:
     """1/s at which oil comes home; of a standing engine, as at its lowest speed."""
     if job.engine.return_lag is not None:
-        return np.full(len(flow), 1.0 / job.engine.return_lag)
+        return np.full(len(flow), 1.0 / float(job.engine.return_lag))
     usual = np.full(len(flow), 1.0 / USUAL_LAG)
     turning = (share > 0.0) & (held > 0.0) & (flow > 0.0)
-    return np.divide(flow, held, out=usual, where=turning)
+    return np.asarray(np.divide(flow, held, out=usual, where=turning))
 
 
 def _refuse_beyond(loaded: LoadedJob, speed: float) -> None:

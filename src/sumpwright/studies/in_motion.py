@@ -1,0 +1,44 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What a check asks of the oil in motion: the targets, and every manoeuvre that the job names."""
+
+from dataclasses import dataclass
+
+from sumpwright.errors import Finding
+from sumpwright.job.load import LoadedJob
+from sumpwright.studies.asked import Asked, driven
+from sumpwright.studies.bodies import Bodies
+from sumpwright.studies.compartment import parted
+from sumpwright.studies.drive import driven_run
+from sumpwright.studies.drive_answer import drive_summary
+from sumpwright.studies.drive_words import drive_assumptions
+from sumpwright.studies.motion_hold_result import MotionHold
+from sumpwright.studies.result import Requirement
+from sumpwright.studies.rule_drive import drive_lines
+from sumpwright.studies.target import motion_hold
+
+
+@dataclass(frozen=True)
+class InMotion:
+    """What the ledger learns of oil in motion."""
+
+    hold: MotionHold | None
+    lines: tuple[Requirement, ...]
+    """On the job's manoeuvres"""
+    assumptions: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def in_motion(loaded: LoadedJob, bodies: Bodies) -> InMotion:
+    """The new pan with its oil in motion; nothing is found without a pickup."""
+    if loaded.job.new.pickup is None:
+        return InMotion(None, (), (), ())
+    found = parted(loaded.job, bodies, folder=loaded.folder)
+    hold = motion_hold(loaded, bodies, found)
+    lines: list[Requirement] = []
+    said: dict[str, None] = {}
+    for section in loaded.job.manoeuvres:
+        todo = driven(loaded, Asked(section.name))
+        done = driven_run(loaded, bodies, found, todo)
+        lines += drive_lines(loaded.job, todo, drive_summary(loaded, bodies, done))
+        said.update(dict.fromkeys(drive_assumptions(loaded.job, bodies, done)))
+    return InMotion(hold, tuple(lines), tuple(said), found.findings)
