@@ -18,9 +18,9 @@ Ints = NDArray[np.int64]
 
 COARSE = 8
 """Volumes are first kept every so many-th of `FINE`."""
-EDGE = 4
-"""Fine steps at either end that are never divided: 15 millionths of the volume, where the rise from
-one step to the next would be less than the error."""
+EDGE = 8
+"""Fine steps at either end of which only every other is kept: the rise from one to the next would
+be less than the error."""
 LOOKS = 11
 """Nodes along the grid whose heights decide which volumes are kept."""
 
@@ -169,7 +169,7 @@ def kept_steps(swept: Swept, side: float, *, most: int, limit: float) -> Ints:
 
 def _off(height: Floats, slope: Floats, a: int, b: int) -> float:
     """Largest error of a cubic from one fine step to another."""
-    if b - a < 2 or min(b, FINE - a) <= EDGE:
+    if b - a < (4 if min(b, FINE - a) <= EDGE else 2):
         return 0.0
     t = (np.arange(a + 1, b) - a) / (b - a)
     u, span = 1.0 - t, (b - a) / FINE
