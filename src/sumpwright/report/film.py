@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.geometry.level import level_body, levels_of
+from sumpwright.report.door_course import moving_doors
 from sumpwright.report.series import numbers
 from sumpwright.studies.motion_result import DriveResult
 from sumpwright.studies.motion_scene import MotionScene
@@ -85,14 +86,10 @@ def film_of(result: DriveResult, scene: MotionScene) -> Film:
 
 def _angles(result: DriveResult, scene: MotionScene, at: Floats) -> Floats:
     """(n, d) [rad]; doors without a course of their own are stuck, open or shut."""
-    moving = {door.name: door.angle_deg for door in result.doors}
     stuck = 1.0 if result.doors_are == "stuck open" else 0.0
-    rows = [
-        np.radians(np.interp(at, result.time_s, moving[door.name]))
-        if door.name in moving
-        else np.full(len(at), stuck * door.stop)
-        for door in scene.doors
-    ]
+    rows = [np.full(len(at), stuck * door.stop) for door in scene.doors]
+    for k, (_, course) in enumerate(moving_doors(result, scene)):
+        rows[k] = np.radians(np.interp(at, result.time_s, course.angle_deg))
     return np.array(rows).reshape(len(rows), len(at)).T
 
 

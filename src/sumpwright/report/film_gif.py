@@ -4,6 +4,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from io import BytesIO
+from threading import Lock
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,7 +51,13 @@ def reel_of(
     colours = colours_of(sampled)
     pictures: list[Pixels] = [sampled[0]] * count
     bands: list[Pixels] = [sampled[0]] * count
-    done = [0]
+    done, lock = [0], Lock()
+
+    def tell() -> None:
+        with lock:  # so that the shares come in order
+            done[0] += 1
+            if told is not None:
+                told(done[0] / count)
 
     def work(items: Ints) -> None:
         own = Paper(stage)
@@ -58,9 +65,7 @@ def reel_of(
             picture = stage.frame(film, k, own)
             pictures[k] = colours.numbers(picture)
             bands[k] = colours.numbers(titled(picture, result, film, k, words[k]))
-            done[0] += 1
-            if told is not None:
-                told(done[0] / count)
+            tell()
 
     run_in_threads(work, count)
     return Reel(film, words, colours, pictures, bands)

@@ -168,6 +168,31 @@ def is_waterline(kind: Buffer, row: int, column: int) -> bool:
 
 
 @compiled
+def _cover(here: Buffer, picture: Buffer, i: int, j: int, strong: float) -> None:
+    """Lay a sample of a picture over a colour, so strong; a view of it would cost four times."""
+    for k in range(3):
+        here[k] += strong * (picture[i, j, k] - here[k])
+
+
+@compiled
+def is_still(
+    row: int,
+    column: int,
+    fine: int,
+    solid_depth: Buffer,
+    kind: Buffer,
+    ink: Buffer,
+    mark: Buffer,
+) -> bool:
+    """Whether an element of the picture holds nothing that moves."""
+    for i in range(row * fine, (row + 1) * fine):
+        for j in range(column * fine, (column + 1) * fine):
+            if kind[i, j] or ink[i, j] or mark[i, j] or solid_depth[i, j] > -1.0e38:
+                return False
+    return True
+
+
+@compiled
 def mix(
     back: Buffer,
     sheet_depth: Buffer,
@@ -183,17 +208,23 @@ def mix(
     mark: Buffer,
     mark_colour: Buffer,
     fine: int,
+    still: Buffer,
     out: Buffer,
 ) -> None:
     """Mix pan, oil, sheets and solids into `out`, each element the mean of `fine` x `fine`.
 
     `colours` are those of oil's wall, surface and waterline; `clear` how strong sheet, wall and
-    surface cover what is behind them. `ink` darkens; `mark` lies over everything.
-    """  # fmt: skip
+    surface cover what is behind them. `ink` darkens; `mark` lies over everything. Where nothing
+    moves, the element is that of `still`, an earlier `out` of the empty pan; it may be empty.
+    """
     samples = 1.0 / float(fine * fine)
     total, here, oil = np.zeros(3), np.zeros(3), np.zeros(3)
     for row in range(out.shape[0]):
         for column in range(out.shape[1]):
+            if still.shape[0] and is_still(row, column, fine, solid_depth, kind, ink, mark):
+                for k in range(3):
+                    out[row, column, k] = still[row, column, k]
+                continue
             total[:] = 0.5
             for i in range(row * fine, (row + 1) * fine):
                 for j in range(column * fine, (column + 1) * fine):
@@ -206,23 +237,19 @@ def mix(
                         strong = 1.0 if line else clear[2] if tone == 1 else clear[1]
                         for k in range(3):
                             oil[k] = min(255.0, colours[tone, k] * glow)
-                    for k in range(3):
-                        here[k] = back[i, j, k]
+                    _cover(here, back, i, j, 1.0)
                     for turn in range(2):  # what is behind a solid, then what is before it
                         if turn == 1 and near > -1.0e38:
-                            for k in range(3):
-                                here[k] = solid[i, j, k]
+                            _cover(here, solid, i, j, 1.0)
                         sheet_now = leaf > -1.0e38 and (leaf > near) == (turn == 1)
                         oil_now = kind[i, j] >= WALL and (wet > near) == (turn == 1)
                         if sheet_now and not (oil_now and leaf > wet):
-                            for k in range(3):
-                                here[k] += clear[0] * (sheet[i, j, k] - here[k])
+                            _cover(here, sheet, i, j, clear[0])
                         if oil_now:
                             for k in range(3):
                                 here[k] += strong * (oil[k] - here[k])
                         if sheet_now and oil_now and leaf > wet:
-                            for k in range(3):
-                                here[k] += clear[0] * (sheet[i, j, k] - here[k])
+                            _cover(here, sheet, i, j, clear[0])
                     if mark[i, j]:
                         for k in range(3):
                             here[k] = mark_colour[k]

@@ -116,21 +116,31 @@ class Stage:
     def _seen(self, points: Floats) -> Singles:
         return self.view.seen(points).astype(np.float32)
 
+    @cached_property
+    def still(self) -> Pixels:
+        """(h, w, 3) the pan with its sheets, without oil, doors and pickup."""
+        paper = Paper(self)
+        self._mix(paper, palette.INK, np.zeros((0, 0, 3), dtype=np.uint8))
+        return paper.out
+
     def frame(self, film: Film, number: int, paper: "Paper") -> Pixels:
         """(h, w, 3) one frame; `paper` is the caller's own to paint on."""
         paper.clear()
         self._oil(film, number, paper)
         self._solids(film, number, paper)
-        sheet_depth, sheet, ends = self.sheets
-        raster.trace_lines(ends, paper.depth, 4.0, FINE, paper.ink)
+        raster.trace_lines(self.sheets[2], paper.depth, 4.0, FINE, paper.ink)
         air = bool(film.air[number] > 0.0)
         self._rim(paper, thick=5 if air else 3)
+        self._mix(paper, palette.AIR if air else palette.INK, self.still)
+        return paper.out
+
+    def _mix(self, paper: "Paper", ring: str, still: Pixels) -> None:
+        sheet_depth, sheet, _ = self.sheets
         film_kernel.mix(
             self.back, sheet_depth, sheet, paper.solid_depth, paper.solid, paper.depth,
             paper.shade, paper.kind, COLOURS, np.array(CLEAR), paper.ink, paper.mark,
-            np.array(rgb(palette.AIR if air else palette.INK), dtype=np.float32), FINE, paper.out,
+            np.array(rgb(ring), dtype=np.float32), FINE, still, paper.out,
         )  # fmt: skip
-        return paper.out
 
     def _oil(self, film: Film, number: int, paper: "Paper") -> None:
         view = self.view

@@ -31,6 +31,8 @@ class Line:
     beside: str = ""
     """Said behind the name, paler."""
     width: float = 1.8
+    short: str = ""
+    """Said instead of the name where that leaves no room for what stands beside it"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,7 +76,7 @@ class Chart:
     @property
     def columns(self) -> int:
         """Places along the time that a line can tell apart."""
-        return int(2 * (RIGHT - LEFT))
+        return int(RIGHT - LEFT)
 
     def path(self, values: Floats, y: Axis) -> list[Floats]:
         """A series on paper, thinned to what can be seen, in pieces between its gaps."""
@@ -130,12 +132,19 @@ def _names(chart: Chart, lane: Lane, y: Axis, top: float, low: float) -> None:
         drawing, left = chart.drawing, COLUMN + 14.0
         drawing.line((RIGHT + 2.0, end), (left - 2.0, at), stroke=line.ink, width=0.8)
         drawing.line((left, at), (left + 22.0, at), stroke=line.ink, width=2.2, dash=line.dash)
-        name = fitted(line.name, 12.5, WIDE - left - 30.0)
-        drawing.text((left + 28.0, at + 4.2), name, size=12.5, fill=line.ink, bold=True)
-        beside = left + 34.0 + text_width(name, 12.5, True)
-        words = fitted(line.beside, 12.0, WIDE - beside - 2.0) if line.beside else ""
-        if words and words != "…":
-            drawing.text((beside, at + 4.2), words, size=12, fill=palette.MUTED)
+        _name(drawing, line, left + 28.0, at + 4.2)
+
+
+def _name(drawing: Drawing, line: Line, x: float, y: float) -> None:
+    """The name, and what stands beside it where there is room: half a number is none."""
+    room, beside = WIDE - 2.0 - x, text_width(line.beside, 12.0)
+    name = fitted(line.name, 12.5, room, True)
+    if line.short and text_width(name, 12.5, True) + 6.0 + beside > room:
+        name = fitted(line.short, 12.5, room, True)
+    drawing.text((x, y), name, size=12.5, fill=line.ink, bold=True)
+    x += text_width(name, 12.5, True) + 6.0
+    if line.beside and x + beside <= WIDE - 2.0:
+        drawing.text((x, y), line.beside, size=12, fill=palette.MUTED)
 
 
 def _end(line: Line, y: Axis, middle: float) -> float:

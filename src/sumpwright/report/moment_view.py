@@ -11,7 +11,7 @@ from sumpwright.report.svg import Drawing
 from sumpwright.report.text import plain
 from sumpwright.studies.motion_result import DriveResult
 
-WIDE, CELL, BETWEEN = 960.0, 310.0, 15.0
+WIDE, CELL, BETWEEN, EDGE = 960.0, 308.0, 16.0, 2.0
 MOST = 6
 
 
@@ -19,14 +19,17 @@ def moments(result: DriveResult, reel: Reel) -> list[tuple[int, str]]:
     """Frames worth a look and why, in order of time, none twice."""
     film, s = reel.film, result.summary
     size = np.hypot(film.accel[:, 0], film.accel[:, 1])
-    wanted: list[tuple[float, str]] = [(float(film.time[0]), "start")]
+    wanted: list[tuple[float, str]] = []  # what matters most first
     if s.first_air_s is not None:
-        wanted.append((s.first_air_s, "first air"))
+        wanted.append((float(film.time[int((film.air > 0.0).argmax())]), "first air"))
     if s.least_cover_s is not None:
         wanted.append((s.least_cover_s, "least oil over the pickup"))
+    wanted.append((float(film.time[0]), "start"))
     wanted.append((float(film.time[size.argmax()]), "largest g"))
     wanted += _middles(result)
     wanted.append((float(film.time[-1]), "end"))
+    start, length = float(film.time[0]), float(film.time[-1] - film.time[0])
+    wanted += [(start + share * length, "on the way") for share in (0.5, 0.25, 0.75, 0.125)]
     found: dict[int, str] = {}
     for time, words in wanted:
         k = int(np.abs(film.time - time).argmin())
@@ -50,7 +53,7 @@ def moment_view(result: DriveResult, reel: Reel) -> bytes:
     )
     drawing = Drawing(WIDE, rows * (tall + 62.0), key="moments", says=says)
     for place, (k, why) in enumerate(shown):
-        x, y = (place % 3) * (CELL + BETWEEN), (place // 3) * (tall + 62.0)
+        x, y = EDGE + (place % 3) * (CELL + BETWEEN), EDGE + (place // 3) * (tall + 62.0)
         words = reel.words[k]
         drawing.image(whole_png(reel.colours, reel.pictures[k]), x, y, CELL, tall)
         ink = palette.AIR if words.air else palette.RULE

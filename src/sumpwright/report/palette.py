@@ -34,7 +34,7 @@ def rgb(colour: str) -> tuple[int, int, int]:
 
 # Lines told apart by hue, lightness and dash together; every one also carries its name.
 LINES = (
-    "#0f4c81", "#c96a12", "#2f8f83", "#7d2e68", "#8c8a1f", "#b23a2e", "#5f6fb0", "#17212b",
+    "#0f4c81", "#c96a12", "#2f8f83", "#7d2e68", "#8c8a1f", "#8e2018", "#5f6fb0", "#17212b",
 )  # fmt: skip
 DASHES: tuple[tuple[float, ...], ...] = ((), (8.0, 3.0), (2.5, 2.5), (10.0, 3.0, 2.5, 3.0))
 

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from sumpwright.report import palette
 from sumpwright.report.axis import Axis, ticks
+from sumpwright.report.door_course import moving_doors
 from sumpwright.report.lane import COLUMN, LEFT, RIGHT, WIDE, Chart, draw_spans, draw_time
 from sumpwright.report.lettering import fitted, text_width
 from sumpwright.report.motion_alt import strip_alt
@@ -51,15 +52,14 @@ def strip_view(result: DriveResult, scene: MotionScene) -> bytes:
 def _whole(result: DriveResult) -> float:
     """Share of a compartment that a full strip stands for: the largest there is, rounded up."""
     most = max(max(part.volume_m3) / part.capacity_m3 for part in result.compartments)
-    return min(1.0, float(np.ceil(10.0 * most - 1e-9)) / 10.0)
+    return min(1.0, max(1.0, float(np.ceil(10.0 * most - 1e-9))) / 10.0)
 
 
 def _ways(result: DriveResult, scene: MotionScene, number: int) -> Ways:
-    moving = {door.name: door for door in result.doors}
     return tuple(
-        (moving[shape.name], result.compartments[shape.ends[1]].name)
-        for shape in scene.doors
-        if shape.name in moving and shape.ends is not None and shape.ends[0] == number
+        (course, result.compartments[shape.ends[1]].name)
+        for shape, course in moving_doors(result, scene)
+        if shape.ends is not None and shape.ends[0] == number
     )
 
 
@@ -93,7 +93,7 @@ def _words(
         for v in (min(part.volume_m3), max(part.volume_m3))
     )
     where = ", ".join(w for w in (part.where, "with the pickup" if home else "") if w)
-    drawing.text((COLUMN, top + 17.0), fitted(where, 13, WIDE - COLUMN), size=13, bold=True)
+    drawing.text((COLUMN, top + 17.0), fitted(where, 13, WIDE - COLUMN, True), size=13, bold=True)
     whole = shown(part.capacity_m3, "volume", units)
     words = fitted(f"{low} to {most} of {whole}", 12.5, WIDE - COLUMN)
     drawing.text((COLUMN, top + 34.0), words, size=12.5, fill=palette.MUTED)

@@ -136,8 +136,8 @@ def _oil(result: DriveResult) -> Lane:
         volume = _in(volume, "volume", units)
         mark = ", pickup" if part.name == result.pickup.compartment else ""
         place = f" {part.where}" if part.where else ""
-        name = f"{part.name}{place}{mark}"
-        lines.append(Line(name, volume, ink, dash, _range(volume, 2)))
+        name, short = f"{part.name}{place}{mark}", f"{part.name}{mark}"
+        lines.append(Line(name, volume, ink, dash, _range(volume, 2), short=short))
     up = _in(np.array(result.retained_m3), "volume", units)
     lines.append(Line("up in the engine", up, palette.MUTED, (1.5, 2.5)))
     title = f"Oil in each compartment [{unit_name('volume', units)}]"
@@ -177,6 +177,7 @@ def _air_below(chart: Chart, lane: Lane, y: Axis, result: DriveResult) -> None:
     drawing.dot(spot, 4.0, fill=palette.PAPER, stroke=palette.INK, width=1.6)
     left = spot[0] > 0.5 * (LEFT + RIGHT)
     words = f"least {least} at {summary.least_cover_s:.2f} s"
-    high = min(spot[1], zero) if spot[1] < zero + 22.0 else spot[1]  # off the zero line
-    place = (spot[0] + (-9.0 if left else 9.0), high - 7.0)
+    below = spot[1] < zero - 20.0  # under the curve's lowest point there is nothing
+    high = spot[1] + 16.0 if below else min(spot[1], zero) - 7.0
+    place = (spot[0] + (-9.0 if left else 9.0), high)
     drawing.text(place, words, size=12.5, bold=True, halo=True, anchor="end" if left else "start")
