@@ -96,9 +96,11 @@ def _said(result: "DriveResult", pages: tuple[Path, ...], as_json: bool) -> str:
 def _report(drove: "Drove", progress: Progress) -> tuple[tuple[Path, ...], InputError | None]:
     """The report's files; or what kept it from being saved, which takes no answer away."""
     from sumpwright.report.drive_write import write_drive
+    from sumpwright.studies.motion_scene import motion_scene
 
     progress("drawing", 0.0)
+    scene = motion_scene(drove.bodies, drove.parted)
     try:
-        return write_drive(drove, progress), None
+        return write_drive(drove.result, scene, drove.loaded.folder, progress), None
     except InputError as err:
         return (), err

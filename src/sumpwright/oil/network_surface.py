@@ -79,7 +79,16 @@ def drive_at(forcing: Forcing, at: int, time: float, bench: Bench) -> int:
 
 @compiled_lean
 def lay_frame(f: Floats, g: float, bench: Bench) -> None:
-    """Up, and the two axes in the level plane: engine x laid into it, and square to that."""
+    """Puts up on the bench, and the two axes in the level plane: x laid into it, and square to it.
+
+    Parameters
+    ----------
+    f : (3,) [m/s^2]
+        Specific force.
+    g : float [m/s^2]
+        Its size.
+    bench : Bench [SI]
+    """
     e = bench.frame
     for k in range(3):
         e[2, k] = f[k] / g
@@ -93,7 +102,17 @@ def lay_frame(f: Floats, g: float, bench: Bench) -> None:
 
 @compiled_lean
 def lay_surfaces(net: Net, y: Floats, bench: Bench, at: int) -> None:
-    """Normal, height and slope of every pool's surface."""
+    """Puts normal, height and slope of every pool's surface on the bench.
+
+    Parameters
+    ----------
+    net : Net [SI]
+    y : (s,) [SI]
+        The state.
+    bench : Bench [SI]
+    at : int [-]
+        Where the surfaces' forces start in the state.
+    """
     up = bench.frame[2]
     for i in range(net.pools.capacity.shape[0]):
         a, b, c = y[at + 3 * i], y[at + 3 * i + 1], y[at + 3 * i + 2]
@@ -126,7 +145,23 @@ def head_at(bench: Bench, pool: int, spot: Floats) -> float:
 
 @compiled_lean
 def swing(net: Net, y: Floats, dy: Floats, bench: Bench, n: int, at: int, g: float) -> None:
-    """The first slosh mode: each surface's force follows the car's as a damped oscillator."""
+    """The first slosh mode: each surface's force follows the car's as a damped oscillator.
+
+    Parameters
+    ----------
+    net : Net [SI]
+    y : (s,) [SI]
+        The state.
+    dy : (s,) [SI]
+        Its rate of change; the surfaces' part is filled.
+    bench : Bench [SI]
+    n : int [-]
+        Number of pools.
+    at : int [-]
+        Where the surfaces' forces start in the state.
+    g : float [m/s^2]
+        Effective gravity's size.
+    """
     e, up = bench.frame, bench.frame[2]
     w = 1.0 / max(1.0 + up[2], 1e-9)
     for i in range(n):

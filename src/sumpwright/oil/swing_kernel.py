@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from sumpwright.geometry.kernel import compiled
+from sumpwright.geometry.kernel import compiled_lean
 from sumpwright.geometry.level_table_kernel import node_of
 
 Floats = NDArray[np.float64]
@@ -33,7 +33,7 @@ class SwingStack(NamedTuple):
     """Stereographic coordinate of the tilt that they reach"""
 
 
-@compiled
+@compiled_lean
 def swing_of(
     swings: SwingStack,
     row: int,
@@ -90,7 +90,7 @@ def swing_of(
     )
 
 
-@compiled
+@compiled_lean
 def swing_of_box(
     length: float, breadth: float, depth: float, viscosity: float, gravity: float
 ) -> tuple[float, float]:
@@ -128,7 +128,7 @@ def swing_of_box(
     return stiff, max(wall, creep) + 4.0 * viscosity * k * k
 
 
-@compiled
+@compiled_lean
 def _box(swings: SwingStack, row: int, p: float, q: float, z: float) -> tuple[float, float, float]:
     """Both lengths and the area, straight between directions and volumes."""
     side, size, count = swings.side, swings.directions, swings.volumes
@@ -153,7 +153,7 @@ def _box(swings: SwingStack, row: int, p: float, q: float, z: float) -> tuple[fl
     )
 
 
-@compiled
+@compiled_lean
 def _mixed(values: Floats, at: int, z: float) -> tuple[float, float, float]:
     """A row and the next."""
     u = 1.0 - z

@@ -193,6 +193,19 @@ def is_still(
 
 
 @compiled
+def _dye(
+    oil: Buffer, kind: Buffer, i: int, j: int, shade: float, colours: Buffer, clear: Buffer
+) -> float:
+    """The oil's colour at a sample into `oil`, and how strong it covers what is behind."""
+    line = is_waterline(kind, i, j)
+    tone = 2 if line else (1 if kind[i, j] >= SURFACE else 0)
+    glow = 1.0 if line else shade
+    for k in range(3):
+        oil[k] = min(255.0, colours[tone, k] * glow)
+    return 1.0 if line else clear[2] if tone == 1 else clear[1]
+
+
+@compiled
 def mix(
     back: Buffer,
     sheet_depth: Buffer,
@@ -229,14 +242,9 @@ def mix(
             for i in range(row * fine, (row + 1) * fine):
                 for j in range(column * fine, (column + 1) * fine):
                     near, wet, leaf = solid_depth[i, j], depth[i, j], sheet_depth[i, j]
-                    strong = clear[1]
+                    strong = 0.0
                     if kind[i, j] >= WALL:
-                        line = is_waterline(kind, i, j)
-                        tone = 2 if line else (1 if kind[i, j] >= SURFACE else 0)
-                        glow = 1.0 if line else shade[i, j]
-                        strong = 1.0 if line else clear[2] if tone == 1 else clear[1]
-                        for k in range(3):
-                            oil[k] = min(255.0, colours[tone, k] * glow)
+                        strong = _dye(oil, kind, i, j, shade[i, j], colours, clear)
                     _cover(here, back, i, j, 1.0)
                     for turn in range(2):  # what is behind a solid, then what is before it
                         if turn == 1 and near > -1.0e38:

@@ -71,11 +71,7 @@ def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked
         fill=filled,
         clearance=cleared,
         hold=held,
-        assumptions=(
-            *assumptions(loaded.job, filled, cleared, held),
-            *said_of(fed),
-            *moved.assumptions,
-        ),
+        assumptions=assumptions(loaded.job, filled, cleared, held) + said_of(fed) + moved.said,
         findings=(*bodies.findings, *moved.findings),
         note=loaded.job.note,
         feed=fed,

@@ -28,6 +28,7 @@ from sumpwright.studies.motion_result import (
     Series,
 )
 from sumpwright.studies.rule_drive import drive_lines
+from sumpwright.vehicle.motion import Motion
 
 if TYPE_CHECKING:
     from sumpwright.studies.drive import Run
@@ -43,9 +44,7 @@ def drive_result(loaded: LoadedJob, bodies: Bodies, done: "Run") -> DriveResult:
     inlet = inlet_pressure(loaded, bodies, done)
     pressure = gallery_pressure(loaded, done)
     summary = _summary(done, inlet, pressure)
-    parts = done.ready.parted.parts
-    findings = (*done.driven.findings, *done.ready.parted.findings, *bodies.findings)
-    speed = motion.engine_speed
+    found = done.ready.parted
     return DriveResult(
         job=loaded.job.job,
         revision=loaded.job.revision,
@@ -58,35 +57,37 @@ def drive_result(loaded: LoadedJob, bodies: Bodies, done: "Run") -> DriveResult:
         doors_are=done.doors,
         time_s=_series(course.time),
         accel_g=tuple(_triple(a) for a in motion.at(course.time) / STANDARD_GRAVITY),
-        rpm=_gaps(
-            None if speed is None else motion.engine_speed_at(course.time) * _RPM, course.time
-        ),
-        speed_m_s=_gaps(
-            None if motion.speed is None else np.interp(course.time, motion.time, motion.speed),
-            course.time,
-        ),
+        rpm=_gaps(_rpm(motion, course.time), course.time),
+        speed_m_s=_gaps(_speed(motion, course.time), course.time),
         compartments=tuple(_compartments(done)),
         doors=tuple(_doors(done)),
-        pickup=PickupCourse(
-            compartment=None
-            if done.ready.parted.pickup is None
-            else parts.names[done.ready.parted.pickup],
-            cover_m=_gaps(course.cover if _draws(done) else None, course.time),
-            air_fraction=_gaps(course.air if _draws(done) else None, course.time),
-        ),
+        pickup=_pickup(done),
         pump=PumpCourse(
-            flow_m3_s=_series(course.flow),
-            inlet_pa=_gaps(inlet, course.time),
-            pressure_pa=_gaps(pressure, course.time),
+            _series(course.flow), _gaps(inlet, course.time), _gaps(pressure, course.time)
         ),
         retained_m3=_series(course.retained),
         summary=summary,
         error=_error(done),
         requirements=drive_lines(loaded.job, done.driven, summary),
         assumptions=(*done.driven.assumptions, *drive_assumptions(loaded.job, bodies, done)),
-        findings=findings,
+        findings=(*done.driven.findings, *found.findings, *bodies.findings),
         spans=tuple((s.name, s.start, s.end) for s in motion.spans),
     )
+
+
+def _rpm(motion: Motion, time: Floats) -> Floats | None:
+    return None if motion.engine_speed is None else motion.engine_speed_at(time) * _RPM
+
+
+def _speed(motion: Motion, time: Floats) -> Floats | None:
+    return None if motion.speed is None else np.interp(time, motion.time, motion.speed)
+
+
+def _pickup(done: "Run") -> PickupCourse:
+    found, course = done.ready.parted, done.course
+    name = None if found.pickup is None else found.parts.names[found.pickup]
+    cover, air = (course.cover, course.air) if _draws(done) else (None, None)
+    return PickupCourse(name, _gaps(cover, course.time), _gaps(air, course.time))
 
 
 def drive_summary(loaded: LoadedJob, bodies: Bodies, done: "Run") -> DriveSummary:

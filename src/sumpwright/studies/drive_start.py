@@ -112,8 +112,8 @@ def _as_typed(
 
 def _unknown(name: str, names: tuple[str, ...]) -> Problem:
     return Problem(
-        code="CLI-120",
-        where="start",
+        code="DRIVE-503",
+        where="--start",
         found=f"a compartment {name}",
         needed=f"one of {', '.join(names)}",
         do="see which is which with `sumpwright compartments JOB`",
@@ -122,8 +122,8 @@ def _unknown(name: str, names: tuple[str, ...]) -> Problem:
 
 def _too_much(name: str, oil: float, room: float, units: str) -> Problem:
     return Problem(
-        code="CLI-121",
-        where="start",
+        code="DRIVE-504",
+        where="--start",
         found=f"{shown(oil, 'volume', units)} in compartment {name}",
         needed=f"no more than {shown(room, 'volume', units)}, which fills it",
         do="lower it",

@@ -24,7 +24,8 @@ class InMotion:
     hold: MotionHold | None
     lines: tuple[Requirement, ...]
     """On the job's manoeuvres"""
-    assumptions: tuple[str, ...]
+    said: tuple[str, ...]
+    """What it takes for granted"""
     findings: tuple[Finding, ...]
 
 
