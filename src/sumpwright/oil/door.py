@@ -8,7 +8,8 @@ it swings to. Moments that open are positive.
 *Still oil.* Either face is pressed by its own pool as if that were still, each at its own height,
 so buoyancy comes of itself and levels may stand anywhere, at any effective gravity. The whole
 difference of level is put on the plate at every angle. Flow past an open door eats up part of it,
-so a door in a stream stands less open than this says, and for a door ajar it is the upper bound.
+so a door in a stream stands less open than this says, and for a door ajar it is the upper bound;
+the network takes that part off.
 A door larger than its window is taken as pressed over all of it.
 
 How fast it follows: door_motion.py.

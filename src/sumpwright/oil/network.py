@@ -4,7 +4,9 @@ r"""Oil moving between compartments over time: the network.
 Each compartment holds a volume :math:`V_i` under a plane surface. What parts them are passages;
 each passes what the two heads over it drive (opening.py), where a head is the height, along up, of
 that pool's own surface over the passage. Doors turn under those heads and effective gravity
-(door.py, door_motion.py) and open their passage one way.
+(door.py, door_motion.py) and open their passage one way. An open door bears the part of the
+difference of level that the curtain round it takes, :math:`1 - s^2` for an open share s; the
+window takes the rest.
 
 .. math:: \dot V_i = \sum_k \pm Q_k - [i = p] \, Q (1 - \alpha) + \phi_i R / \tau
 

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from sumpwright.geometry.kernel import compiled_lean
 from sumpwright.oil.door_kernel import door_acceleration_of, open_area_of
 from sumpwright.oil.mouth import air_fraction_of
-from sumpwright.oil.network_array import Landing, Mouth, Net
+from sumpwright.oil.network_array import Fluid, Landing, Mouth, Net
 from sumpwright.oil.network_surface import Bench, head_at, lay_frame, lay_surfaces, swing
 from sumpwright.oil.opening_kernel import opening_flow_of
 
@@ -108,33 +108,60 @@ def _flows(
 def _doors(net: Net, y: Floats, dy: Floats, jac: Floats, bench: Bench, slopes: bool) -> None:
     """How every door turns."""
     n, d = net.pools.capacity.shape[0], net.hatches.rows.shape[0]
-    down = bench.down
-    rho, nu = net.fluid.density, net.fluid.viscosity
     for k in range(d):
         row, angle, speed = net.hatches.rows[k], y[n + 1 + k], y[n + 1 + d + k]
         a, b = net.hatches.behind[k], net.hatches.ahead[k]
         high = head_at(bench, a, net.hatches.spot[k])
         low = head_at(bench, b, net.hatches.spot[k])
-        turn = door_acceleration_of(row, angle, speed, high, low, down, rho, nu)
-        dy[n + 1 + k] = speed
-        dy[n + 1 + d + k] = turn
+        turn = _turn(row, angle, speed, high, low, bench, net.fluid)
+        i, j = n + 1 + k, n + 1 + d + k
+        dy[i], dy[j] = speed, turn
         if not slopes:
             continue
-        i, j = n + 1 + k, n + 1 + d + k
         jac[i, j] = 1.0
         if turn == 0.0:
             continue
-        jac[j, i] = (
-            door_acceleration_of(row, angle + NUDGE_ANGLE, speed, high, low, down, rho, nu) - turn
-        ) / NUDGE_ANGLE
         step = NUDGE_ANGLE * (1.0 + abs(speed))
-        jac[j, j] = (
-            door_acceleration_of(row, angle, speed + step, high, low, down, rho, nu) - turn
-        ) / step
-        by_a = door_acceleration_of(row, angle, speed, high + NUDGE_HEAD, low, down, rho, nu)
-        by_b = door_acceleration_of(row, angle, speed, high, low + NUDGE_HEAD, down, rho, nu)
-        jac[j, a] += (by_a - turn) / NUDGE_HEAD * bench.stretch[a] * bench.steep[a]
-        jac[j, b] += (by_b - turn) / NUDGE_HEAD * bench.stretch[b] * bench.steep[b]
+        more = _turn(row, angle + NUDGE_ANGLE, speed, high, low, bench, net.fluid)
+        jac[j, i] = (more - turn) / NUDGE_ANGLE
+        more = _turn(row, angle, speed + step, high, low, bench, net.fluid)
+        jac[j, j] = (more - turn) / step
+        more = _turn(row, angle, speed, high + NUDGE_HEAD, low, bench, net.fluid)
+        jac[j, a] += (more - turn) / NUDGE_HEAD * bench.stretch[a] * bench.steep[a]
+        more = _turn(row, angle, speed, high, low + NUDGE_HEAD, bench, net.fluid)
+        jac[j, b] += (more - turn) / NUDGE_HEAD * bench.stretch[b] * bench.steep[b]
+
+
+@compiled_lean
+def _turn(
+    row: Floats,
+    angle: float,
+    speed: float,
+    high: float,
+    low: float,
+    bench: Bench,
+    fluid: Fluid,
+) -> float:
+    """Angular acceleration of a door in the stream that passes it.
+
+    Window and curtain are two openings in line (door.py): the window takes the square of the open
+    share of the difference of level, and the door bears the rest.
+    """
+    share = min(open_area_of(row, angle)[0] / (row[12] * row[13]), 1.0)
+    rest = 1.0 - share * share
+    up, middle, lean, across = bench.frame[2], 0.0, 0.0, 0.0
+    for k in range(3):
+        middle += up[k] * (row[k] + 0.5 * row[13] * row[6 + k])
+        lean += up[k] * row[6 + k]
+        across += up[k] * row[3 + k]
+    foot = middle - 0.5 * (abs(lean) * row[13] + abs(across) * row[12])
+    under = max(min(high, low), foot)  # oil that lies lower than the door does not press on it
+    if high > under:
+        high = under + rest * (high - under)
+    if low > under:
+        low = under + rest * (low - under)
+    rho, nu = fluid.density, fluid.viscosity
+    return door_acceleration_of(row, angle, speed, high, low, bench.down, rho, nu)
 
 
 @compiled_lean

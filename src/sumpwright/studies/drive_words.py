@@ -28,8 +28,9 @@ def of_surfaces() -> Iterator[str]:
     )
     yield (
         "Oil passes windows, doors and gaps as the difference of level over each drives it "
-        "(sharp edges, 0.61, unless the job says more); doors turn under the whole difference of "
-        "level, so an open door in a stream stands less open than computed."
+        "(sharp edges, 0.61, unless the job says more); an open door bears the part of it that "
+        "the opening round the door takes. Jets, and oil that runs fast past an opening, are not "
+        "in it."
     )
     yield "The roll and dive of the body on its springs are not added to the tilt."
 
