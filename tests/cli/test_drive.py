@@ -26,7 +26,8 @@ class Stand:
     """In the study's and the report's place: keeps what it is asked, gives what it was given."""
 
     def __init__(self, result: DriveResult, saved: tuple[Path, ...] | InputError) -> None:
-        self.drove = SimpleNamespace(result=result)
+        loaded = SimpleNamespace(folder=Path("my-pan"))
+        self.drove = SimpleNamespace(result=result, bodies="bodies", parted="parted", loaded=loaded)
         self.saved = saved
         self.asked: Any = None
         self.drawn = False
@@ -35,8 +36,12 @@ class Stand:
         self.asked = (job, asked)
         return self.drove
 
-    def write_drive(self, drove: Any, progress: Any) -> tuple[Path, ...]:
-        assert drove is self.drove
+    def motion_scene(self, bodies: Any, parted: Any) -> Any:
+        return bodies, parted
+
+    def write_drive(self, result: Any, scene: Any, folder: Path, _: Any) -> tuple[Path, ...]:
+        assert result is self.drove.result
+        assert (scene, folder) == (("bodies", "parted"), Path("my-pan"))
         self.drawn = True
         if isinstance(self.saved, InputError):
             raise self.saved
@@ -49,6 +54,7 @@ def driven(
     stand = Stand(drive_result(dry=dry), saved)
     for name, function in (
         ("studies.drive", stand.drive_with_scene),
+        ("studies.motion_scene", stand.motion_scene),
         ("report.drive_write", stand.write_drive),
     ):
         module = ModuleType(name)
