@@ -1,9 +1,11 @@
 # SPDX-License-Identifier: Apache-2.0
 """What a drive takes for granted, as sentences for the report."""
 
+import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from sumpwright.geometry.level_table import REACH
 from sumpwright.job.model import Job
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.running import USUAL_LAG
@@ -16,7 +18,7 @@ if TYPE_CHECKING:
 
 def drive_assumptions(job: Job, bodies: Bodies, done: "Run") -> tuple[str, ...]:
     """Every sentence that applies to this drive."""
-    return (*of_surfaces(), *_of_oil(job, done), *_of_engine(job, done), *_of_feed(job, done))
+    return (*of_surfaces(), *_of_tilt(done), *_of_oil(job, done), *_of_engine(job, done), *_of_feed(job, done))
 
 
 def of_surfaces() -> Iterator[str]:
@@ -33,6 +35,15 @@ def of_surfaces() -> Iterator[str]:
         "in it."
     )
     yield "The roll and dive of the body on its springs are not added to the tilt."
+
+
+def _of_tilt(done: "Run") -> Iterator[str]:
+    steepest = float(done.course.normal[..., 2].min(initial=1.0))
+    if steepest < math.cos(REACH):
+        yield (
+            f"A surface was thrown past {math.degrees(REACH):.0f}° from upright; it was taken as "
+            "standing there."
+        )
 
 
 def _of_oil(job: Job, done: "Run") -> Iterator[str]:
