@@ -138,3 +138,33 @@ def run_in_threads(work: Callable[[NDArray[np.int64]], None], count: int) -> Non
     with ThreadPoolExecutor(threads) as pool:
         for done in [pool.submit(work, piece) for piece in pieces]:
             done.result()
+
+
+def run_each_in_threads(
+    work: Callable[[int], None], count: int, told: Callable[[int], None] | None = None
+) -> None:
+    """Run `work` on each item number 0 to `count`, dealt out one at a time.
+
+    For items that take unlike long. Where it is interrupted, what has not begun never begins.
+
+    Parameters
+    ----------
+    work : function [-]
+        Takes an item number; writes its answer where the caller put it.
+    count : int [-]
+        Number of items.
+    told : function or None [-]
+        Takes how many items are done, in the caller's own thread.
+    """
+    from concurrent.futures import ThreadPoolExecutor
+
+    with ThreadPoolExecutor(max(1, min(thread_count(), count))) as pool:
+        jobs = [pool.submit(work, k) for k in range(count)]
+        try:
+            for k, job in enumerate(jobs):
+                job.result()
+                if told is not None:
+                    told(k + 1)
+        except BaseException:
+            pool.shutdown(wait=False, cancel_futures=True)
+            raise

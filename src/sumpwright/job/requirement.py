@@ -56,7 +56,12 @@ class Requirements(BaseModel):
     target_brake: Target = Field(1.1 * _G, description="To hold in motion, braking.")
     target_accelerate: Target = Field(0.6 * _G, description="To hold in motion, accelerating.")
     hold_time: HoldTime = Field(
-        8.0, description="How long the pickup stays covered at each target in motion."
+        8.0, description="How long the pickup stays covered at the targets in turns, in motion."
+    )
+    hold_time_straight: HoldTime = Field(
+        4.0,
+        description="How long it stays covered at the targets in braking and accelerating, which "
+        "last only as long as the speed allows: from 140 km/h, 4 s at 1 g.",
     )
     dry_spell: DrySpell = Field(
         0.0, description="Longest time with air at the pickup in any of the job's manoeuvres."

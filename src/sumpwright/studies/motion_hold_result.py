@@ -11,6 +11,9 @@ class MotionHold:
     rpm: float
     temperature_k: float
     hold_time_s: float
+    """In turns"""
+    hold_time_straight_s: float
+    """Under braking and accelerating"""
     left_g: float
     right_g: float
     brake_g: float

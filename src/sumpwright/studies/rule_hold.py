@@ -128,7 +128,9 @@ def _target_judge(way: str) -> Judge:
         value, end = getattr(motion, f"{way}_g"), motion.looked_to_g
         if value >= end and limit > end:
             return Unjudged(f"needs a look beyond {end:g} g; held up to there", limit)
-        held = f"held for {motion.hold_time_s:g} s at {motion.rpm:.0f} rpm"
+        turn = way in ("left", "right")
+        time = motion.hold_time_s if turn else motion.hold_time_straight_s
+        held = f"held for {time:g} s at {motion.rpm:.0f} rpm"
         more = "; held as far as was looked" if value >= end else ""
         return Judged(value, limit, held + more)
 

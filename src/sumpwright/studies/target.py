@@ -3,11 +3,11 @@
 
 import math
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
-from sumpwright.geometry.kernel import thread_count
+from sumpwright.geometry.kernel import run_each_in_threads
 from sumpwright.job.load import LoadedJob
+from sumpwright.job.model import Job
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.compartment import Parted
 from sumpwright.studies.entering import Entry, entry_at
@@ -20,8 +20,9 @@ STEP, MOST = 0.1, 1.6
 """g; sizes that are looked at, up to the largest."""
 FINE = 0.01
 """g; to which a limit between two of them is found."""
-USUAL_TIME = 8.0
-"""s to hold where the job asks for none."""
+USUAL_TIME, USUAL_TIME_STRAIGHT = 8.0, 4.0
+"""s to hold, in turns and straight on, where the job asks for none."""
+STRAIGHT = ("accelerate", "brake")
 
 
 def motion_hold(loaded: LoadedJob, bodies: Bodies, found: Parted) -> MotionHold | None:
@@ -31,13 +32,13 @@ def motion_hold(loaded: LoadedJob, bodies: Bodies, found: Parted) -> MotionHold 
         return None
     made = ready(loaded, bodies, found, hot)
     entry = entry_at(loaded, bodies, made, speed, hot)
-    wanted = hold_time(loaded)
-    with ThreadPoolExecutor(thread_count()) as pool:
-        held = dict(zip(WAYS, pool.map(lambda w: _limit(entry, w, wanted), WAYS), strict=True))
+    held: dict[str, float] = {}
+    run_each_in_threads(lambda k: _find(held, loaded.job, entry, list(WAYS)[k]), len(WAYS))
     return MotionHold(
         rpm=speed * 30.0 / math.pi,
         temperature_k=hot,
-        hold_time_s=wanted,
+        hold_time_s=hold_time(loaded.job),
+        hold_time_straight_s=hold_time_straight(loaded.job),
         left_g=held["left"],
         right_g=held["right"],
         brake_g=held["brake"],
@@ -48,10 +49,21 @@ def motion_hold(loaded: LoadedJob, bodies: Bodies, found: Parted) -> MotionHold 
     )
 
 
-def hold_time(loaded: LoadedJob) -> float:
-    """How long a target must hold [s]."""
-    asked = loaded.job.requirements.hold_time
+def hold_time(job: Job) -> float:
+    """How long a target in a turn must hold [s]."""
+    asked = job.requirements.hold_time
     return asked if isinstance(asked, float) else USUAL_TIME
+
+
+def hold_time_straight(job: Job) -> float:
+    """How long a target in braking or accelerating must hold [s]."""
+    asked = job.requirements.hold_time_straight
+    return asked if isinstance(asked, float) else USUAL_TIME_STRAIGHT
+
+
+def _find(held: dict[str, float], job: Job, entry: Entry, way: str) -> None:
+    wanted = hold_time_straight(job) if way in STRAIGHT else hold_time(job)
+    held[way] = _limit(entry, way, wanted)
 
 
 def _limit(entry: Entry, way: str, wanted: float) -> float:
