@@ -15,6 +15,7 @@ from sumpwright.cli.compartments import compartments
 from sumpwright.cli.door import door
 from sumpwright.cli.drive import drive
 from sumpwright.cli.feed import feed
+from sumpwright.cli.hold import hold
 from sumpwright.cli.measure import measure
 from sumpwright.cli.new import new
 from sumpwright.cli.revise import revise
@@ -26,9 +27,8 @@ Usage: sumpwright COMMAND ...
 Says, before metal is cut, whether a low-profile wet-sump oil pan clears the
 car, holds the oil and keeps its pickup covered, with the stock pan beside it.
 
-A job is a folder you can mail: job.yaml (typed by hand, with units: 4.6 L,
-0.5 in), geometry/ (STEP, STL, 3MF or PLY that you exported or scanned),
-records/ (revisions left behind), out/ (computed; safe to delete).
+A job is a folder you can mail: job.yaml (typed by hand: 4.6 L, 0.5 in), your
+geometry/ (STEP, STL, 3MF, PLY), records/, and out/ (computed; safe to delete).
 
 Commands, in the order of a job:
   sumpwright measure pan.step --volume "4.6 L"     what one body holds, no job
@@ -37,6 +37,7 @@ Commands, in the order of a job:
   sumpwright compartments my-pan                   what the baffles make of it
   sumpwright drive my-pan "left circle"            the oil in motion, over time
   sumpwright feed my-pan                           pump inlet, cold and hot
+  sumpwright hold my-pan                           how long at what g, all round
   sumpwright set my-pan oil.fill 4.9 qt            change one value in job.yaml
   sumpwright revise my-pan --note "10 mm wider"    keep this revision, go on
 
@@ -88,6 +89,7 @@ app.command("check")(door(check))
 app.command("compartments")(door(compartments))
 app.command("drive")(door(drive))
 app.command("feed")(door(feed))
+app.command("hold")(door(hold))
 app.command("set", context_settings={"ignore_unknown_options": True})(door(set_command))
 app.command("revise")(door(revise))
 

@@ -65,6 +65,15 @@ def mesh_key(*meshes: Mesh, how: tuple[object, ...] = ()) -> str:
     return _finished(digest, how)
 
 
+def array_key(*arrays: NDArray[Any], how: tuple[object, ...] = ()) -> str:
+    """Key of arrays, used in the way `how` says."""
+    digest = hashlib.blake2b()
+    for array in arrays:
+        digest.update(repr((array.shape, array.dtype.str)).encode())
+        digest.update(np.ascontiguousarray(array).tobytes())
+    return _finished(digest, how)
+
+
 def mesh_entry(mesh: Mesh, findings: tuple[Finding, ...] = ()) -> Entry:
     """A mesh with what was noticed on reading it, as an entry."""
     said = [asdict(f) for f in findings]

@@ -24,6 +24,20 @@ from sumpwright.vehicle.manoeuvre import JERK
 Floats = NDArray[np.float64]
 
 
+@dataclass(frozen=True)
+class Entered:
+    """How one entry went."""
+
+    first_air: float
+    """[s] from where the acceleration begins to rise; infinite where there is none"""
+    mass: float
+    """Oil lost or won, of the fill"""
+    worst_level: float
+    """[m] largest error of an accepted step, as the integrator estimates it"""
+    steps: int
+    rejected: int
+
+
 @dataclass(frozen=True, eq=False)
 class Entry:
     """A pan at rest at one engine speed, ready to be driven into anything."""
@@ -35,19 +49,26 @@ class Entry:
     rate: float
 
     def time_to_air(self, direction: float, size: float, horizon: float) -> float:
-        """Seconds from rest until the pickup takes air; infinite where it does not by `horizon`.
+        """Seconds from rest until the pickup takes air; infinite where it does not by `horizon`."""
+        return self.into(direction, size, horizon).first_air
 
-        The acceleration of `size` [m/s^2] toward `direction` [rad] comes on as a quick driver
-        brings it on, and stays.
+    def into(self, direction: float, size: float, horizon: float) -> Entered:
+        """The acceleration of `size` [m/s^2] toward `direction` [rad], followed to `horizon` [s].
+
+        It comes on as a quick driver brings it on, and stays. What cannot change any more is not
+        followed to the end.
         """
-        forcing = self.entry(direction, size, horizon)
-        course, _ = run(
+        forcing = self.forcing(direction, size, horizon)
+        course, end = run(
             self.ready.net, forcing, self.start.state, [], until_air=True, until_still=True
         )
-        return course.marched.first_air
+        n, said = len(self.ready.bodies), course.marched
+        lost = abs(float(end[: n + 1].sum() - self.start.state[: n + 1].sum()))
+        mass = lost / self.start.oil if self.start.oil else 0.0
+        return Entered(said.first_air, mass, said.worst_level, said.steps, said.rejected)
 
-    def entry(self, direction: float, size: float, horizon: float) -> Forcing:
-        """The forcing of that."""
+    def forcing(self, direction: float, size: float, horizon: float) -> Forcing:
+        """What drives the oil on that way."""
         along = size * np.array([math.cos(direction), math.sin(direction), 0.0])
         level = np.array([0.0, 0.0, STANDARD_GRAVITY])
         rise = max(size / JERK, 1e-3)

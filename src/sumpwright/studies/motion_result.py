@@ -209,6 +209,19 @@ class Asymmetry:
 
 
 @dataclass(frozen=True)
+class HoldLimit:
+    """How much g is held at one rpm, each way."""
+
+    rpm: float
+    doors: Doors
+    left_g: float
+    right_g: float
+    brake_g: float
+    accelerate_g: float
+    """As in `Asymmetry`; 0 where not even the smallest looked at holds"""
+
+
+@dataclass(frozen=True)
 class HoldMapResult:
     """Four maps of the time to first air: doors working, stuck open, stuck shut, no baffles."""
 
@@ -228,6 +241,7 @@ class HoldMapResult:
     error: ErrorReport
     assumptions: tuple[str, ...]
     findings: tuple[Finding, ...] = field(default=())
+    limits: tuple[HoldLimit, ...] = field(default=())
 
     def as_json(self) -> dict[str, Any]:
         """Plain dict of the whole result, SI keys."""
