@@ -18,7 +18,13 @@ if TYPE_CHECKING:
 
 def drive_assumptions(job: Job, bodies: Bodies, done: "Run") -> tuple[str, ...]:
     """Every sentence that applies to this drive."""
-    return (*of_surfaces(), *_of_tilt(done), *_of_oil(job, done), *_of_engine(job, done), *_of_feed(job, done))
+    return (
+        *of_surfaces(),
+        *_of_tilt(done),
+        *_of_oil(job, done),
+        *_of_engine(job, done),
+        *_of_feed(job, done),
+    )
 
 
 def of_surfaces() -> Iterator[str]:

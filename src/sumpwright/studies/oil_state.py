@@ -13,8 +13,9 @@ from sumpwright.job.model import Dipstick, Job, Pan
 from sumpwright.oil.density import expansion
 from sumpwright.oil.drawdown import CORNER, FLOOR, FREE
 from sumpwright.oil.grade import typical_density
-from sumpwright.oil.retained import pump_flow, retained_oil
+from sumpwright.oil.retained import retained_oil
 from sumpwright.studies.bodies import Bodies, PanBodies
+from sumpwright.studies.suction_line import draws, oil_line, pickup_flow
 from sumpwright.units import shown
 
 Floats = NDArray[np.float64]
@@ -137,8 +138,6 @@ def _retained(job: Job, speed: float | None) -> float:
 
 
 def _flow(job: Job, speed: float | None) -> float:
-    points = job.engine.flow
-    if points is None or speed is None:
+    if speed is None or not draws(job):
         return 0.0
-    at, flow = [p.rpm for p in points], [p.flow for p in points]
-    return float(pump_flow(speed, curve_speed=at, curve_flow=flow))
+    return float(pickup_flow(job, oil_line(job), speed, job.oil.hot))
