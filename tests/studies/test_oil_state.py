@@ -76,3 +76,12 @@ def test_an_engine_that_holds_up_all_of_the_oil_is_said(tmp_path: Path) -> None:
     assert result.hold.oil_m3 == 0.0
     assert result.hold.left_g == 0.0
     assert any("all of its oil is up in the engine" in said for said in result.assumptions)
+
+
+def test_a_pump_by_displacement_draws_down_as_its_flow_curve_would(tmp_path: Path) -> None:
+    engine = "engine:\n  rpm: 6000 rpm\n  pump: {displacement: 10 cm^3, efficiency: 95 %}\n"
+    hold = check(box_job(tmp_path, with_new(PICKUP) + engine)).hold
+    assert hold is not None
+    # 10 cm3 x 100 turns a second x 0.95
+    assert hold.flow_m3_s == pytest.approx(9.5e-4, rel=1e-12)
+    assert hold.drawdown_at_rest_m > 0.02  # [Lubin-Springer-1967], 27 mm at 57 L/min
