@@ -204,3 +204,22 @@ def test_the_pump_draws_its_flow_and_the_engine_holds_what_was_measured() -> Non
     course, _ = run(net, held(60.0, flow=flow, rate=flow / kept), start, [0.0, 60.0])
     assert course.retained[1] == pytest.approx(kept, rel=1e-6)  # settled: 40 time constants
     assert level_body(TANK[0]).volume == pytest.approx(0.018)
+
+
+@pytest.mark.parametrize("width", [0.02, 0.1])
+@pytest.mark.parametrize("lean", [[2.0, 1.0, G], [-3.0, 2.0, G]])
+def test_a_compartment_that_fills_to_its_last_corner_is_followed_in_long_steps(
+    width: float, lean: list[float]
+) -> None:
+    """A low tank beside a tall one: once it is full its head rises in a drop or two of oil."""
+    low = box([0.3, 0, 0], [0.6, 0.2, 0.1])
+    outline = [[0.3, 0.1 + y, z] for y, z in ((0, 0), (width, 0), (width, 0.05), (0, 0.05))]
+    way = Passage("slot", 0, 1, window(outline), np.mean(outline, axis=0), discharge=0.61)
+    net = net_of([TANK[0], low], [way])
+    force = np.array(lean)
+    start = start_state(net, [0.06 * 0.25, 0.06 * 0.05], 0.0, force)
+    course, _ = run(net, held(30.0, force), start, np.linspace(0.0, 30.0, 31))
+    assert course.volume[10:, 1] == pytest.approx(6e-3, rel=0.01)  # 0.1 m of head: 0.5 % more
+    np.testing.assert_allclose(course.volume[15:], course.volume[-1:].repeat(16, axis=0), rtol=1e-4)
+    # 30 samples, each the end of a step of at most 0.25 s: 120; to and fro it took 1957
+    assert course.marched.steps + course.marched.rejected < 170

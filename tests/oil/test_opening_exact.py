@@ -210,3 +210,21 @@ def test_an_outline_s_turning_sense_and_first_corner_do_not_matter() -> None:
         for outline in (case.outline, case.outline[::-1], np.roll(case.outline, 2, axis=0))
     ]
     np.testing.assert_allclose(answers, answers[0], rtol=1e-12)
+
+
+def test_under_oil_on_both_sides_the_shape_does_not_matter() -> None:
+    from sumpwright.oil.opening_kernel import sunk_flow_of
+
+    for seed in range(100):
+        case = Case(seed)
+        pull = float(np.linalg.norm(case.gravity))
+        top = float((case.outline @ -case.gravity / pull).max())
+        case.head_1, case.head_2 = top + 1e-3 * (1 + seed % 7), top + 1e-3 * (1 + seed % 5)
+        for opening in shapes_of(case):
+            row = (case.head_1, case.head_2, pull, case.nu, case.cd, case.share)
+            np.testing.assert_allclose(
+                sunk_flow_of(opening.area, opening.traits, *row),
+                compiled_flow(opening, case),
+                rtol=1e-9,  # rounding of heights over a fall of millimetres
+                atol=1e-18,
+            )

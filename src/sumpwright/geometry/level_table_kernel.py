@@ -19,8 +19,10 @@ FINE = 256
 END = 1e-5
 """Share of the volume, at either end, over which height is straight: its slope stays finite."""
 STEEP = 20.0
-"""m for a filling: how height goes on past empty and past full, at the least. So a full body
-carries head, about 0.1 m of it for 0.7 % more oil than it has room for: there is air about."""
+"""m for a filling: how height goes on past empty and past full. So a full body
+carries head, about 0.1 m of it for 0.7 % more oil than it has room for: there is air about. In a
+corner that fills height rises faster still, but does not go on so: with metres of head for a drop
+a solver could hardly stop at full."""
 SOFT = 5e-3
 """Share of the volume past empty or full over which the slope grows to that, so that a solver of
 the oil's motion meets no corner."""
@@ -107,10 +109,11 @@ def level_of(
 @compiled_lean
 def _past(beyond: float, slope: float) -> tuple[float, float]:
     """Height gained past an end, and its slope, both over the filling."""
-    steep = max(slope, STEEP)
+    if slope >= STEEP:
+        return STEEP * beyond, STEEP
     if beyond >= SOFT:
-        return 0.5 * (slope + steep) * SOFT + steep * (beyond - SOFT), steep
-    grown = (steep - slope) / SOFT * beyond
+        return 0.5 * (slope + STEEP) * SOFT + STEEP * (beyond - SOFT), STEEP
+    grown = (STEEP - slope) / SOFT * beyond
     return (slope + 0.5 * grown) * beyond, slope + grown
 
 

@@ -29,6 +29,8 @@ class Pools(NamedTuple):
     """(n, 3) [m] where a surface's height is told"""
     least_area: Floats
     """(n,) [m^2] a surface counts as at least this large where an error is weighed"""
+    lever: Floats
+    """(n,) [m] from its middle to its farther wall: what an error of tilt does to the level"""
 
 
 class Ways(NamedTuple):
@@ -40,8 +42,12 @@ class Ways(NamedTuple):
     """(m,) -1 for none"""
     spot: Floats
     """(m, 3) [m]"""
-    reach: Floats
-    """(m,) [m] from there to its farthest corner"""
+    middle: Floats
+    """(m, 3) [m] of a flat box round its corners"""
+    arms: Floats
+    """(m, 2, 3) [m] from there to the middles of two of the box's sides"""
+    whole: Floats
+    """(m,) [m^2] of each opening"""
     discharge: Floats
     share: Floats
     """(m,) open part where no door moves over it"""

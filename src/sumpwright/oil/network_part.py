@@ -48,6 +48,7 @@ def pools_of(
         swings=swing_stack(swings),
         middle=np.array([0.5 * mesh.bounds.sum(axis=0) for mesh in meshes]),
         least_area=THIN * capacity / tall,
+        lever=np.array([0.5 * np.ptp(mesh.bounds[:, :2], axis=0).max() for mesh in meshes]),
     )
 
 
@@ -66,13 +67,16 @@ def ways_of(passages: Sequence[Passage], shares: ArrayLike | None = None) -> Way
     ways : Ways [SI]
     """
     m = len(passages)
+    boxes = [_box(p.opening.corners) for p in passages]
     count = [len(p.opening.areas) for p in passages]
     return Ways(
         behind=np.array([p.behind for p in passages], dtype=np.int64),
         ahead=np.array([p.ahead for p in passages], dtype=np.int64),
         door=np.array([p.door for p in passages], dtype=np.int64),
         spot=np.array([p.spot for p in passages], dtype=float).reshape(m, 3),
-        reach=np.array([_reach(p) for p in passages], dtype=float),
+        middle=np.array([box[0] for box in boxes], dtype=float).reshape(m, 3),
+        arms=np.array([box[1:] for box in boxes], dtype=float).reshape(m, 2, 3),
+        whole=np.array([p.opening.area for p in passages], dtype=float),
         discharge=np.array([p.discharge for p in passages], dtype=float),
         share=np.ones(m) if shares is None else np.array(shares, dtype=float),
         first=np.concatenate([[0], np.cumsum(count)]).astype(np.int64),
@@ -82,9 +86,23 @@ def ways_of(passages: Sequence[Passage], shares: ArrayLike | None = None) -> Way
     )
 
 
-def _reach(passage: Passage) -> float:
-    away = passage.opening.corners.reshape(-1, 3) - passage.spot
-    return float(np.linalg.norm(away, axis=1).max())
+def _box(corners: Floats) -> Floats:
+    """(3, 3) middle and two arms of the smallest box round flat triangles, along one's edge."""
+    points = corners.reshape(-1, 3)
+    edges = (corners - np.roll(corners, 1, axis=1)).reshape(-1, 3)
+    normal = np.linalg.svd(points - points.mean(axis=0))[2][2]
+    best, least = np.zeros((3, 3)), np.inf
+    for edge in edges[np.linalg.norm(edges, axis=1) > 0.0]:
+        first = edge / np.linalg.norm(edge)
+        axes = np.stack([first, np.cross(normal, first)])
+        along = points @ axes.T
+        low, high = along.min(axis=0), along.max(axis=0)
+        size = float(np.linalg.norm(high - low))
+        if size < least:
+            across = points.mean(axis=0) @ normal * normal
+            middle = 0.5 * (low + high) @ axes + across
+            best, least = np.vstack([middle, 0.5 * (high - low)[:, None] * axes]), size
+    return best
 
 
 def _joined(parts: list[Floats], empty: tuple[int, ...]) -> Floats:

@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 from sumpwright.geometry.kernel import compiled_lean
 from sumpwright.oil.door_kernel import door_acceleration_of, open_area_of
 from sumpwright.oil.mouth import air_fraction_of
-from sumpwright.oil.network_array import Fluid, Landing, Mouth, Net
+from sumpwright.oil.network_array import Fluid, Landing, Mouth, Net, Ways
 from sumpwright.oil.network_surface import Bench, head_at, lay_frame, lay_surfaces, swing
-from sumpwright.oil.opening_kernel import opening_flow_of
+from sumpwright.oil.opening_kernel import opening_flow_of, sunk_flow_of
 
 Floats = NDArray[np.float64]
 
@@ -50,7 +50,7 @@ def rates(net: Net, y: Floats, dy: Floats, jac: Floats, bench: Bench, slopes: bo
             for j in range(jac.shape[0]):
                 jac[i, j] = 0.0
     lay_frame(f, g, bench)
-    lay_surfaces(net, y, bench, n + 2 + 2 * d)
+    lay_surfaces(net, y, bench, n + 2 + 2 * d, slopes)
     swing(net, y, dy, bench, n, n + 2 + 2 * d, g)
     _flows(net, y, dy, jac, bench, g, slopes)
     _doors(net, y, dy, jac, bench, slopes)
@@ -74,27 +74,12 @@ def _flows(
             continue
         spot = ways.spot[k]
         high, low = head_at(bench, a, spot), head_at(bench, b, spot)
-        middle = up[0] * spot[0] + up[1] * spot[1] + up[2] * spot[2]
-        if max(high, low) < middle - ways.reach[k]:  # dry, which is quickly said
-            continue
-        first, last = ways.first[k], ways.first[k + 1]
-        flow, by_a, by_b, by_share = opening_flow_of(
-            ways.corners[first:last],
-            ways.areas[first:last],
-            ways.traits[k],
-            high,
-            low,
-            up,
-            g,
-            net.fluid.viscosity,
-            ways.discharge[k],
-            share,
-        )
+        flow, by_a, by_b, by_share = _passed(ways, k, high, low, up, g, net.fluid.viscosity, share)
         dy[a] -= flow
         dy[b] += flow
         if slopes:
-            by_a *= bench.stretch[a] * bench.steep[a]
-            by_b *= bench.stretch[b] * bench.steep[b]
+            by_a *= bench.stretch[a] * bench.stiff[a]
+            by_b *= bench.stretch[b] * bench.stiff[b]
             jac[a, a] -= by_a
             jac[b, a] += by_a
             jac[a, b] -= by_b
@@ -102,6 +87,32 @@ def _flows(
             if door >= 0:
                 jac[a, n + 1 + door] -= by_share * opens
                 jac[b, n + 1 + door] += by_share * opens
+
+
+@compiled_lean
+def _passed(
+    ways: Ways,
+    k: int,
+    high: float,
+    low: float,
+    up: Floats,
+    g: float,
+    viscosity: float,
+    share: float,
+) -> tuple[float, float, float, float]:
+    """Flow through one passage and its slopes; where it is dry or all under oil, quickly said."""
+    middle, arms, reach = ways.middle[k], ways.arms[k], 0.0
+    at = up[0] * middle[0] + up[1] * middle[1] + up[2] * middle[2]
+    for arm in range(2):
+        reach += abs(up[0] * arms[arm, 0] + up[1] * arms[arm, 1] + up[2] * arms[arm, 2])
+    traits, discharge = ways.traits[k], ways.discharge[k]
+    if max(high, low) <= at - reach:
+        return 0.0, 0.0, 0.0, 0.0
+    if min(high, low) >= at + reach:
+        return sunk_flow_of(ways.whole[k], traits, high, low, g, viscosity, discharge, share)
+    first, last = ways.first[k], ways.first[k + 1]
+    corners, areas = ways.corners[first:last], ways.areas[first:last]
+    return opening_flow_of(corners, areas, traits, high, low, up, g, viscosity, discharge, share)
 
 
 @compiled_lean
@@ -127,9 +138,9 @@ def _doors(net: Net, y: Floats, dy: Floats, jac: Floats, bench: Bench, slopes: b
         more = _turn(row, angle, speed + step, high, low, bench, net.fluid)
         jac[j, j] = (more - turn) / step
         more = _turn(row, angle, speed, high + NUDGE_HEAD, low, bench, net.fluid)
-        jac[j, a] += (more - turn) / NUDGE_HEAD * bench.stretch[a] * bench.steep[a]
+        jac[j, a] += (more - turn) / NUDGE_HEAD * bench.stretch[a] * bench.stiff[a]
         more = _turn(row, angle, speed, high, low + NUDGE_HEAD, bench, net.fluid)
-        jac[j, b] += (more - turn) / NUDGE_HEAD * bench.stretch[b] * bench.steep[b]
+        jac[j, b] += (more - turn) / NUDGE_HEAD * bench.stretch[b] * bench.stiff[b]
 
 
 @compiled_lean
@@ -188,7 +199,7 @@ def _engine(
         dy[n] += flow * (1.0 - air)
         dy[n + 1 + 2 * d] = flow * air
         if slopes:
-            drawn = -flow * by_head * bench.stretch[pool] * bench.steep[pool]
+            drawn = -flow * by_head * bench.stretch[pool] * bench.stiff[pool]
             jac[pool, pool] -= drawn
             jac[n, pool] += drawn
     if slopes:

@@ -129,6 +129,7 @@ def bench_of(pools: int) -> Bench:
         np.zeros(pools),
         np.zeros(pools),
         np.zeros(pools),
+        np.zeros(pools),
         np.zeros((pools, 3, 2)),
         np.zeros((3, 3)),
         np.zeros(pools),

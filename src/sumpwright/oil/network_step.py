@@ -19,8 +19,6 @@ Ints = NDArray[np.int64]
 
 ANGLE, TURNING, SHARE = 0.02, 0.25, 0.1
 """rad, rad/s, and the share of a turning speed: allowed error of a door in one step."""
-LEVER = 0.15
-"""m from a pool's middle to its wall, for what an error of tilt does to the level there."""
 
 
 class Stages(NamedTuple):
@@ -210,9 +208,9 @@ def error_of(net: Net, y: Floats, stages: Stages, level: float) -> tuple[float, 
         worst = max(worst, abs(stages.off[i]) / ANGLE)
         worst = max(worst, abs(stages.off[j]) / (TURNING + SHARE * abs(y[j])))
     start = n + 2 + 2 * d
-    allowed = level / LEVER * _size(y, start)
+    allowed = level * _size(y, start)
     for i in range(3 * n):
-        worst = max(worst, abs(stages.off[start + i]) / allowed)
+        worst = max(worst, abs(stages.off[start + i]) * net.pools.lever[i // 3] / allowed)
     return worst, height
 
 

@@ -11,12 +11,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.geometry.kernel import compiled_lean
-from sumpwright.geometry.level_table_kernel import level_of
+from sumpwright.geometry.level_table_kernel import END, level_of
 from sumpwright.oil.network_array import Forcing, Net
 from sumpwright.oil.swing_kernel import swing_of
 
 Floats = NDArray[np.float64]
 
+NEAR = 8e-4
+"""m of the least surface, a few times what a step's error may be: how near to empty and to full a
+pool is taken for one that may get there."""
 LEAST_COSINE = 0.3
 """Between a surface's normal and up, where its height at a spot is asked: 73 degrees."""
 
@@ -30,6 +33,9 @@ class Bench(NamedTuple):
     """(n,) [m] along it"""
     steep: Floats
     """(n,) [1/m^2] height by volume"""
+    stiff: Floats
+    """(n,) [1/m^2] the most of that within a few errors of a step, for the Jacobian: a pool that is
+    all but full has a corner there, over which the slope at hand alone would step to and fro"""
     stretch: Floats
     """(n,) rise along up for a rise along the normal"""
     swing: Floats
@@ -101,7 +107,7 @@ def lay_frame(f: Floats, g: float, bench: Bench) -> None:
 
 
 @compiled_lean
-def lay_surfaces(net: Net, y: Floats, bench: Bench, at: int) -> None:
+def lay_surfaces(net: Net, y: Floats, bench: Bench, at: int, slopes: bool) -> None:
     """Puts normal, height and slope of every pool's surface on the bench.
 
     Parameters
@@ -112,6 +118,8 @@ def lay_surfaces(net: Net, y: Floats, bench: Bench, at: int) -> None:
     bench : Bench [SI]
     at : int [-]
         Where the surfaces' forces start in the state.
+    slopes : bool [-]
+        Whether the Jacobian is wanted.
     """
     up = bench.frame[2]
     for i in range(net.pools.capacity.shape[0]):
@@ -121,7 +129,21 @@ def lay_surfaces(net: Net, y: Floats, bench: Bench, at: int) -> None:
         bench.normal[i, 0], bench.normal[i, 1], bench.normal[i, 2] = a, b, c
         w = 1.0 / max(1.0 + c, 1e-9)
         bench.height[i], bench.steep[i] = level_of(net.pools.levels, i, a * w, b * w, y[i])
+        bench.stiff[i] = bench.steep[i]
+        if slopes:
+            bench.stiff[i] = max(bench.steep[i], _end_slope(net, i, a * w, b * w, y[i]))
         bench.stretch[i] = 1.0 / max(a * up[0] + b * up[1] + c * up[2], LEAST_COSINE)
+
+
+@compiled_lean
+def _end_slope(net: Net, i: int, p: float, q: float, volume: float) -> float:
+    """Slope of height by volume as near to the pool's end as a few errors of a step; 0 far off."""
+    room, near = net.pools.capacity[i], NEAR * net.pools.least_area[i]
+    end = 0.5 * END * room if volume < 0.5 * room else (1.0 - 0.5 * END) * room
+    if abs(volume - end) > 10.0 * near:
+        return 0.0
+    there = min(max(end, volume - near), volume + near)
+    return level_of(net.pools.levels, i, p, q, there)[1]
 
 
 @compiled_lean
