@@ -15,8 +15,9 @@ from typing import Any
 from demo_geometry.block import Block
 from demo_geometry.car import chassis_legs, crossmember, steering_rack
 from demo_geometry.pan import PanShape, flange, pan_a, pan_b, stock_pan
-from demo_geometry.pickup import housing, pickup_a, pickup_b, tray, tube
+from demo_geometry.pickup import housing, pickup_a, pickup_b, tube
 from demo_geometry.solid import fused, rounded, volume
+from demo_geometry.tray import tray_a, tray_b
 from demo_geometry.triangle import measured
 from demo_geometry.write import write_step, write_stl
 
@@ -44,8 +45,8 @@ def _joined(blocks: tuple[Block, ...]) -> Any:
 
 def demo_files() -> Iterator[tuple[str, list[Any]]]:
     """Each file's place below the examples, with its solids."""
-    new = {"demo-a": (pan_a(), pickup_a()), "demo-b": (pan_b(), pickup_b())}
-    for job, (pan, pickup) in new.items():
+    new = {"demo-a": (pan_a(), pickup_a(), tray_a), "demo-b": (pan_b(), pickup_b(), tray_b)}
+    for job, (pan, pickup, tray) in new.items():
         yield f"{job}/geometry/new-cavity.step", [inside(pan)]
         yield f"{job}/geometry/new-outside.step", [outside(pan)]
         yield f"{job}/geometry/pickup-housing.step", [measured(housing(pickup), "housing")]

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""What stands in the demo's new pans: pickup housing, suction tube, windage tray. Millimetres.
+"""What stands in the demo's new pans: pickup housing and suction tube. Millimetres.
 
 The tube rises clear of the crank to a flange on the block's right rail; the pump sits beside it.
 """
@@ -10,16 +10,12 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from demo_geometry.block import Block, Floats, Plane, wall
-from demo_geometry.solid import less, outward, rod, rounded, sharp, single, sound, volume
+from demo_geometry.block import Floats
+from demo_geometry.solid import less, outward, rod, single, sound, volume
 
 MOUTH, OUTER = 23.0, 27.0  # radii of the housing
 TUBE = 10.5  # outer radius: 18 mm bore, 1.5 mm wall
 BEND = 22.0  # of its centre line
-TRAY = (-25.5, -26.5)  # upper and lower side
-TRAY_EDGE = ((19.9, 400.1), (-76.1, 76.1))  # half a millimetre off the walls there
-DIPSTICK = (228.0, 54.0)  # where it goes through
-ACROSS = (40.0, 64.0, 108.0, 136.0, 164.0, 192.0, 220.0, 275.0, 305.0, 335.0, 365.0)
 
 Point = tuple[float, float, float]
 
@@ -38,8 +34,8 @@ def pickup_a() -> Pickup:
 
 
 def pickup_b() -> Pickup:
-    """In the middle; the tube goes over to the right."""
-    return Pickup((162.0, 0.0, -115.0), ((162.0, 0.0, -72.0), (195.0, -65.0, -50.0)))
+    """A little ahead and right of the pocket's middle; the tube goes over to the right."""
+    return Pickup((166.0, -4.0, -115.0), ((166.0, -4.0, -72.0), (195.0, -65.0, -50.0)))
 
 
 def housing(pickup: Pickup) -> Any:
@@ -105,23 +101,3 @@ def _length(edge: Any) -> float:
     found = GProp_GProps()
     BRepGProp.LinearProperties_s(edge, found)
     return float(found.Mass())
-
-
-def tray() -> Any:
-    """A sheet from wall to wall: slots across the middle, one along each side, the stick's hole."""
-    (rear, front), (right, left) = TRAY_EDGE
-    slots = [_plate((x - 5.0, x + 5.0), (-44.0, 44.0), over=1.0) for x in ACROSS]
-    slots += [_plate((105.0, 175.0), (y - 4.0, y + 4.0), over=1.0) for y in (-67.0, 67.0)]
-    stick = rod((*DIPSTICK, TRAY[1] - 1.0), (*DIPSTICK, TRAY[0] + 1.0), 5.0)
-    sheet = rounded(_plate((rear, front), (right, left), radius=11.5))
-    return less(sheet, [*(sharp(slot) for slot in slots), stick])
-
-
-def _plate(
-    x: tuple[float, float], y: tuple[float, float], *, radius: float = 0.0, over: float = 0.0
-) -> Block:
-    """A flat block at the tray's height, `over` above and under it; its upright edges rounded."""
-    high, low = TRAY[0] + over, TRAY[1] - over
-    flat = (Plane((0.0, 0.0, 1.0), high, fixed=True), Plane((0.0, 0.0, -1.0), -low, fixed=True))
-    sides = (wall("-x", x[0]), wall("+x", x[1]), wall("-y", y[0]), wall("+y", y[1]))
-    return Block((*flat, *sides), radius)
