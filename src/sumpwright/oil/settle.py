@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Oil at rest: one level in every compartment that oil can get to."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -11,7 +11,9 @@ from sumpwright.geometry.level import LevelBody, extent_along, volume_below
 
 Floats = NDArray[np.float64]
 
-_HALVINGS = 100
+_TRIES = 200
+_HALVE = 3
+"""Every so many-th try halves the bracket, however steep the volume is there."""
 
 
 def settled_volumes(
@@ -60,11 +62,7 @@ def settled_volumes(
         ]
         return np.array(each)
 
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
-        if middle in (low, high):
-            break
-        low, high = (middle, high) if at(middle).sum() <= volume else (low, middle)
+    low, high = _bracket(lambda h: float(at(h).sum()) - volume, low, high)
     under, over = at(low), at(high)
     gap = float(over.sum() - under.sum())
     # a flat floor or roof between the last two heights: share out what is missing
@@ -72,3 +70,24 @@ def settled_volumes(
     found = under + share * (over - under)
     total = float(found.sum())
     return np.asarray(found * (volume / total if total > 0.0 else 1.0))
+
+
+def _bracket(spare: Callable[[float], float], low: float, high: float) -> tuple[float, float]:
+    """Two heights next to each other, with no more than enough oil and with enough."""
+    under, over = spare(low), spare(high)
+    nearest = 4.0 * float(np.finfo(float).eps) * max(abs(low), abs(high))
+    for k in range(1, _TRIES):
+        if high - low <= nearest:
+            break
+        middle = 0.5 * (low + high)
+        if k % _HALVE and over > under:
+            guess = low - under * (high - low) / (over - under)
+            # a little to the far side, so that both ends close in
+            guess += nearest if guess < middle else -nearest
+            middle = guess if low < guess < high else middle
+        found = spare(middle)
+        if found <= 0.0:
+            low, under = middle, found
+        else:
+            high, over = middle, found
+    return low, high

@@ -86,7 +86,8 @@ def drive_with_scene(folder: Path, asked: Asked, progress: Progress | None = Non
     say("parting the pan by its baffles", 0.2)
     found = parted(loaded.job, bodies, baffles=asked.doors != "no baffles", folder=loaded.folder)
     say("tabulating levels", 0.3)
-    done = driven_run(loaded, bodies, found, todo, asked.doors, asked.start)
+    made = ready(loaded, bodies, found, todo.temperature, asked.doors)
+    done = driven_run(loaded, bodies, made, todo, asked.doors, asked.start)
     say("driving", 0.7)
     result = drive_result(loaded, bodies, done)
     if asked.chance:
@@ -99,13 +100,12 @@ def drive_with_scene(folder: Path, asked: Asked, progress: Progress | None = Non
 def driven_run(
     loaded: LoadedJob,
     bodies: Bodies,
-    found: Parted,
+    made: Ready,
     todo: Driven,
     doors: Doors = "working",
     start: tuple[tuple[str, float], ...] | None = None,
 ) -> Run:
-    """A manoeuvre through the network of a parted pan."""
-    made = ready(loaded, bodies, found, todo.temperature, doors)
+    """A manoeuvre through the network of a pan."""
     engine = running(loaded, todo.motion, todo.temperature)
     forcing = forcing_on(bodies, todo.motion, engine)
     begun = started(loaded, bodies, made, forcing, float(engine.held[0]), todo.temperature, start)

@@ -12,6 +12,7 @@ from sumpwright.studies.drive import driven_run
 from sumpwright.studies.drive_answer import drive_summary
 from sumpwright.studies.drive_words import drive_assumptions
 from sumpwright.studies.motion_hold_result import MotionHold
+from sumpwright.studies.network import at_temperature, ready
 from sumpwright.studies.result import Requirement
 from sumpwright.studies.rule_drive import drive_lines
 from sumpwright.studies.target import motion_hold
@@ -34,12 +35,14 @@ def in_motion(loaded: LoadedJob, bodies: Bodies) -> InMotion:
     if loaded.job.new.pickup is None:
         return InMotion(None, (), (), ())
     found = parted(loaded.job, bodies, folder=loaded.folder)
-    hold = motion_hold(loaded, bodies, found)
+    made = ready(loaded, bodies, found, loaded.job.oil.hot)
+    hold = motion_hold(loaded, bodies, made)
     lines: list[Requirement] = []
     said: dict[str, None] = {}
     for section in loaded.job.manoeuvres:
         todo = driven(loaded, Asked(section.name))
-        done = driven_run(loaded, bodies, found, todo)
+        warm = at_temperature(made, loaded, todo.temperature)
+        done = driven_run(loaded, bodies, warm, todo)
         lines += drive_lines(loaded.job, todo, drive_summary(loaded, bodies, done))
         said.update(dict.fromkeys(drive_assumptions(loaded.job, bodies, done)))
     return InMotion(hold, tuple(lines), tuple(said), found.findings)

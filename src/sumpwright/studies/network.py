@@ -76,6 +76,11 @@ def ready(
     return Ready(found, levels, _reached(found), net, worst)
 
 
+def at_temperature(made: Ready, loaded: LoadedJob, temperature: float) -> Ready:
+    """The same pan with its oil at another temperature [K]."""
+    return replace(made, net=made.net._replace(fluid=fluid(loaded, temperature)))
+
+
 def fluid(loaded: LoadedJob, temperature: float) -> Fluid:
     """The oil at a temperature [K]; InputError where its viscosity there is not known."""
     job = loaded.job
@@ -104,7 +109,9 @@ def spread_out(net: Net, spread: Spread) -> Net:
     traits[:, 0] *= wide
     areas = net.ways.areas * np.repeat(wide, np.diff(net.ways.first))
     most = np.minimum(net.ways.discharge * spread.discharge, 1.0)
-    return net._replace(ways=net.ways._replace(traits=traits, areas=areas, discharge=most))
+    whole = net.ways.whole * wide
+    ways = net.ways._replace(traits=traits, areas=areas, whole=whole, discharge=most)
+    return net._replace(ways=ways)
 
 
 def _doors(found: Parted, doors: Doors) -> tuple[list[Passage], Floats, tuple[Door, ...]]:

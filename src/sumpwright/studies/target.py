@@ -9,10 +9,9 @@ from sumpwright.geometry.kernel import run_each_in_threads
 from sumpwright.job.load import LoadedJob
 from sumpwright.job.model import Job
 from sumpwright.studies.bodies import Bodies
-from sumpwright.studies.compartment import Parted
 from sumpwright.studies.entering import Entry, entry_at
 from sumpwright.studies.motion_hold_result import MotionHold
-from sumpwright.studies.network import ready
+from sumpwright.studies.network import Ready
 from sumpwright.studies.oil_state import hold_speed
 
 WAYS = {"accelerate": 0.0, "left": 90.0, "brake": 180.0, "right": 270.0}
@@ -25,12 +24,14 @@ USUAL_TIME, USUAL_TIME_STRAIGHT = 8.0, 4.0
 STRAIGHT = ("accelerate", "brake")
 
 
-def motion_hold(loaded: LoadedJob, bodies: Bodies, found: Parted) -> MotionHold | None:
-    """Hold limits in motion, hot, at the hold speed; None without pickup or engine speed."""
+def motion_hold(loaded: LoadedJob, bodies: Bodies, made: Ready) -> MotionHold | None:
+    """Hold limits in motion, hot, at the hold speed; None without pickup or engine speed.
+
+    `made` is the pan with hot oil in it.
+    """
     speed, hot = hold_speed(loaded.job), loaded.job.oil.hot
-    if found.pickup is None or speed is None:
+    if made.parted.pickup is None or speed is None:
         return None
-    made = ready(loaded, bodies, found, hot)
     entry = entry_at(loaded, bodies, made, speed, hot)
     held: dict[str, float] = {}
     run_each_in_threads(lambda k: _find(held, loaded.job, entry, list(WAYS)[k]), len(WAYS))
@@ -44,7 +45,7 @@ def motion_hold(loaded: LoadedJob, bodies: Bodies, found: Parted) -> MotionHold 
         brake_g=held["brake"],
         accelerate_g=held["accelerate"],
         looked_to_g=MOST,
-        compartments=len(found.parts.names),
+        compartments=len(made.parted.parts.names),
         level_table_m=made.level_error,
     )
 
