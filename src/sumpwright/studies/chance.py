@@ -13,12 +13,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from sumpwright.geometry.kernel import run_in_threads
+from sumpwright.geometry.kernel import run_each_in_threads
 from sumpwright.job.load import LoadedJob
 from sumpwright.oil.network import Course, run
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.drive_feed import inlet_pressure
-from sumpwright.studies.drive_start import settled_again
+from sumpwright.studies.drive_start import started_again
 from sumpwright.studies.motion_result import Chance
 from sumpwright.studies.network import Spread, spread_out
 
@@ -57,19 +57,21 @@ def chances(
     """Share of `samples` runs of a drive that fail each requirement on it."""
     drawn = spreads(samples, seed)
     dry, inlet = np.zeros(samples), np.full(samples, np.inf)
-    finished = np.zeros(samples, dtype=bool)
+    times = (
+        done.course.time[::2] if _inlet_limit(loaded, done) is not None else done.course.time[:0]
+    )
 
-    def work(items: NDArray[np.int64]) -> None:
-        for k in items.tolist():
-            course, varied = _sampled(done, drawn[k])
-            dry[k] = course.marched.longest_dry
-            found = inlet_pressure(loaded, bodies, varied)
-            inlet[k] = np.inf if found is None else found.min()
-            finished[k] = True
-            if progress is not None and k % 20 == 0:
-                progress("drawing chances", float(finished.mean()))
+    def work(k: int) -> None:
+        course, varied = _sampled(done, drawn[k], times)
+        dry[k] = course.marched.longest_dry
+        found = inlet_pressure(loaded, bodies, varied) if len(times) else None
+        inlet[k] = np.inf if found is None else found.min()
 
-    run_in_threads(work, samples)
+    def told(count: int) -> None:
+        if progress is not None and count % 10 == 0:
+            progress("drawing chances", count / samples)
+
+    run_each_in_threads(work, samples, told)
     return tuple(_judged(loaded, done, dry, inlet, seed))
 
 
@@ -83,25 +85,34 @@ def spreads(samples: int, seed: int) -> list[Spread]:
     return [Spread(*map(float, row)) for row in zip(fill, retained, discharge, gap, strict=True)]
 
 
-def _sampled(done: "Run", spread: Spread) -> tuple[Course, "Run"]:
+def _sampled(done: "Run", spread: Spread, times: Floats) -> tuple[Course, "Run"]:
     made = replace(done.ready, net=spread_out(done.ready.net, spread))
     rate = done.forcing.rate / spread.retained
     forcing = done.forcing._replace(rate=rate)
     held = spread.retained * float(done.running.held[0])
-    begun = settled_again(made, forcing, done.start, spread.fill, held)
-    course, _ = run(made.net, forcing, begun.state, done.course.time[::2])
+    begun = started_again(made, forcing, done.start, spread.fill, held)
+    course, _ = run(made.net, forcing, begun.state, times)
     return course, replace(done, ready=made, start=begun, course=course)
 
 
 def _judged(
     loaded: LoadedJob, done: "Run", dry: Floats, inlet: Floats, seed: int
 ) -> Iterator[Chance]:
-    limits, name = loaded.job.requirements, done.driven.name
-    if isinstance(limits.dry_spell, float) and done.ready.net.mouth.pool >= 0:
-        yield _chance(f"dry_spell.{name}", dry > limits.dry_spell, seed)
-    limit = limits.inlet_hot if done.is_hot(loaded.job) else limits.inlet_cold
-    if isinstance(limit, float) and loaded.job.new.suction is not None:
+    name, spell = done.driven.name, loaded.job.requirements.dry_spell
+    if isinstance(spell, float) and done.ready.net.mouth.pool >= 0:
+        yield _chance(f"dry_spell.{name}", dry > spell, seed)
+    limit = _inlet_limit(loaded, done)
+    if limit is not None:
         yield _chance(f"inlet.{name}", inlet < limit, seed)
+
+
+def _inlet_limit(loaded: LoadedJob, done: "Run") -> float | None:
+    """Least pressure at the pump [Pa]; None where it is not judged."""
+    limits, judged = loaded.job.requirements, done.ready.net.mouth.pool >= 0
+    limit = limits.inlet_hot if done.is_hot(loaded.job) else limits.inlet_cold
+    if not judged or not isinstance(limit, float) or loaded.job.new.suction is None:
+        return None
+    return limit
 
 
 def _chance(requirement: str, failed: NDArray[np.bool_], seed: int) -> Chance:
@@ -115,4 +126,6 @@ def wilson(count: int, samples: int) -> tuple[float, float]:
     middle = share + z * z / (2 * samples)
     half = z * math.sqrt(share * (1 - share) / samples + z * z / (4 * samples * samples))
     whole = 1 + z * z / samples
-    return max(0.0, (middle - half) / whole), min(1.0, (middle + half) / whole)
+    low = (middle - half) / whole if count > 0 else 0.0
+    high = (middle + half) / whole if count < samples else 1.0
+    return low, high

@@ -35,6 +35,8 @@ class Start:
     """All of it, pan and engine [m^3]"""
     left_out: float = 0.0
     """Oil that does not fit under the top of the oil space, and is taken away [m^3]"""
+    typed: bool = False
+    """Put where the person says, not left to settle"""
 
 
 def started(
@@ -66,13 +68,21 @@ def settled(ready: Ready, forcing: Forcing, whole: float, held: float) -> Start:
     return _stood(ready, forcing, volumes, held, whole - held - there)
 
 
-def settled_again(ready: Ready, forcing: Forcing, start: Start, fill: float, held: float) -> Start:
-    """A settled start with `fill` times the oil, quickly: spread as before, then left to settle."""
-    n = len(ready.bodies)
-    before = np.minimum(start.state[:n], ready.net.pools.capacity)
+def started_again(ready: Ready, forcing: Forcing, start: Start, fill: float, held: float) -> Start:
+    """A start with `fill` times the oil, quickly: spread as before, then left to settle.
+
+    Not where the person said where it is.
+    """
+    n, room = len(ready.bodies), ready.net.pools.capacity
+    before = np.clip(start.state[:n], 0.0, room)
     there = max(fill * start.oil - held, 0.0)
-    volumes = np.minimum(before * (there / before.sum()), ready.net.pools.capacity)
-    return _stood(ready, forcing, volumes, held, there - float(volumes.sum()))
+    whole = float(before.sum())
+    volumes = np.minimum(before * (there / whole), room) if whole > 0.0 else before
+    over = there - float(volumes.sum())
+    if start.typed:
+        state = start_state(ready.net, volumes, held, forcing.force[0])
+        return Start(state, float(volumes.sum()) + held, over, typed=True)
+    return _stood(ready, forcing, volumes, held, over)
 
 
 def _stood(ready: Ready, forcing: Forcing, volumes: Floats, held: float, over: float) -> Start:
@@ -107,7 +117,7 @@ def _as_typed(
         raise InputError(problems)
     volumes = [given.get(name, 0.0) for name in names]
     state = start_state(ready.net, volumes, held, forcing.force[0])
-    return Start(state, sum(volumes) + held)
+    return Start(state, sum(volumes) + held, typed=True)
 
 
 def _unknown(name: str, names: tuple[str, ...]) -> Problem:

@@ -66,18 +66,22 @@ def _of_engine(job: Job, done: "Run") -> Iterator[str]:
     if done.running.speed is None:
         yield "No engine speed is known: the pump draws nothing and the engine holds up no oil."
         return
+    held = job.engine.retained or job.engine.retained_cold
     if not draws(job):
-        yield "What the pump draws is not known: it is taken as nothing."
-    if job.engine.retained is None:
-        yield "Oil up in the engine is not known: none is taken off."
+        stays = ", and what is up in the engine stays there" if held else ""
+        yield f"What the pump draws is not known: it is taken as nothing{stays}."
         return
-    if job.engine.return_lag is None and draws(job):
+    if job.engine.return_lag is None and held:
         yield (
             "Oil stays up in the engine for the retained amount over the pump's flow "
             f"({_lags(done)}); what the pickup does not get does not go up."
         )
     elif job.engine.return_lag is None:
-        yield f"Oil is taken to stay up in the engine for {USUAL_LAG:g} s (common practice)."
+        most = shown(float(done.course.retained.max()), "volume", job.units)
+        yield (
+            "How much oil is up in the engine is not known: it is taken to stay there for "
+            f"{USUAL_LAG:g} s (common practice), {most} at the most."
+        )
     if not job.engine.returns:
         yield "Oil comes home evenly over the rail's opening and falls along effective gravity."
 

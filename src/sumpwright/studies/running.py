@@ -3,7 +3,8 @@
 
 Under the lowest speed of a curve both fall straight to nothing at standstill; above its highest
 nothing is made up. Oil stays up in the engine for the time that its measured amount takes to pass:
-retained oil over flow, or the job's own `return_lag`.
+retained oil over flow, or the job's own `return_lag`. Where nobody says what the pump draws, what
+is up in the engine at first stays there.
 """
 
 from dataclasses import dataclass
@@ -99,6 +100,8 @@ def _nodes(motion: Motion) -> Floats:
 
 def _rate(job: Job, flow: Floats, held: Floats, share: Floats) -> Floats:
     """1/s at which oil comes home; of a standing engine, as at its lowest speed."""
+    if not draws(job):
+        return np.zeros(len(flow))
     if job.engine.return_lag is not None:
         return np.full(len(flow), 1.0 / float(job.engine.return_lag))
     usual = np.full(len(flow), 1.0 / USUAL_LAG)
