@@ -14,16 +14,20 @@ The pump draws Q, of which alpha is air (mouth.py), from the pickup's pool p. Th
 engine comes home at the rate :math:`1/\tau`, so that at a steady speed the engine holds what was
 measured at it: :math:`\tau = R^*/Q`. It falls straight along effective gravity: :math:`\phi_i`.
 
-*Slosh.* A surface at rest is square to the specific force :math:`\mathbf f` (against effective
-gravity). In motion it is square to a force :math:`\mathbf s` of its own that follows as a damped
-oscillator, along each of the two axes of the surface at rest, with the frequency and damping of
-the first mode of the oil that lies there (swing.py):
+*Slosh.* A surface at rest is square to up :math:`\mathbf u`, the direction of the specific force
+(against effective gravity). In motion it is square to a direction :math:`\mathbf s` of its own that
+follows as a damped oscillator, along each of the two axes of the surface at rest, with the
+frequency and damping of the first mode of the oil under the surface as it stands (swing.py), in
+effective gravity as it is:
 
-.. math:: \ddot{\mathbf s} + 2 \zeta \omega \dot{\mathbf s} + \omega^2 (\mathbf s - \mathbf f) = 0
+.. math:: \ddot{\mathbf s} + 2 \zeta \omega \dot{\mathbf s} + \omega^2 (\mathbf s - \mathbf u) = 0
 
 For small tilts that is the plane answer of linear theory, whose first mode carries 98.6 % of the
-shift of the oil's centre in a shallow box; it overshoots after a reversal. Waves that run along
-the surface, break, or splash over a panel that the plane does not reach are not in it.
+shift of the oil's centre in a shallow box, under gravity that changes too; it overshoots after a
+reversal. Where the surface comes to a lid or leaves a floor dry it is shorter and swings faster.
+Waves that run along the surface, break, or splash over a panel that the plane does not reach are
+not in it; nor is the inertia of the oil in an opening, so two compartments that a wide way joins
+level out without the swing to and fro that they would have as one.
 
 A compartment that is full to its top takes on head; one that is empty gives nothing.
 """
@@ -109,7 +113,8 @@ def start_state(net: Net, volumes: ArrayLike, retained: float, force: ArrayLike)
         )
     y = np.zeros(n + 2 + 2 * d + 6 * n)
     y[:n], y[n] = held, float(not_negative(retained, "retained oil", "m^3"))
-    y[n + 2 + 2 * d : n + 2 + 2 * d + 3 * n] = np.tile(np.asarray(force, dtype=float), n)
+    up = np.asarray(force, dtype=float)
+    y[n + 2 + 2 * d : n + 2 + 2 * d + 3 * n] = np.tile(up / np.linalg.norm(up), n)
     return y
 
 
@@ -178,14 +183,14 @@ def run(
 def _course(net: Net, times: Floats, states: Floats, said: Floats, marched: Marched) -> Course:
     n, d = len(net.pools.capacity), len(net.hatches.rows)
     first = n + 2 + 2 * d
-    force = states[:, first : first + 3 * n].reshape(-1, n, 3)
+    normal = states[:, first : first + 3 * n].reshape(-1, n, 3)
     return Course(
         time=times,
         volume=states[:, :n],
         retained=states[:, n],
         angle=states[:, n + 1 : n + 1 + d],
         air_drawn=states[:, n + 1 + 2 * d],
-        normal=force / np.linalg.norm(force, axis=2, keepdims=True),
+        normal=normal / np.linalg.norm(normal, axis=2, keepdims=True),
         height=said[:, 4:],
         cover=said[:, 0] if net.mouth.pool >= 0 else np.full(len(times), np.nan),
         air=said[:, 1],

@@ -3,7 +3,7 @@
 
 The state is one row: volume of each of n pools (0:n), oil up in the engine (n), angle (n+1:n+1+d)
 and speed (n+1+d:n+1+2d) of each of d doors, air drawn so far, then three numbers a pool for the
-specific force that its surface is square to, and three for its rate of change.
+direction that its surface is square to, about of unit length, and three for its rate of change.
 """
 
 from typing import NamedTuple

@@ -102,6 +102,7 @@ def march(
     watch, tally = np.zeros(8), np.zeros(4)
     watch[_FIRST], watch[_LEAST], watch[_COVER] = math.inf, math.inf, math.inf
     tally[_STEP] = FIRST_STEP
+    quiet = _quiet_from(forcing)
     t, last, at, kept, stop, end = forcing.time[0], forcing.time[-1], 0, 0, 0, DONE
     while True:
         at = drive_at(forcing, at, t, bench)
@@ -114,7 +115,7 @@ def march(
         if control.until_air and watch[_FIRST] < math.inf:
             end = AIR
             break
-        if control.until_still and _still(net, forcing, stages.start, bench, t, last, cover):
+        if control.until_still and _still(net, stages.start, bench, t, quiet, last, cover):
             end = STILL
             break
         stop = _after(forcing.stops, stop, t)
@@ -247,17 +248,30 @@ def _keep(
 
 
 @compiled_lean
+def _quiet_from(forcing: Forcing) -> float:
+    """Time from which on the forcing stays as it is."""
+    at = forcing.time.shape[0] - 1
+    force, flow, rate = forcing.force[at], forcing.flow[at], forcing.rate[at]
+    while at > 0 and flow == forcing.flow[at - 1] and rate == forcing.rate[at - 1]:
+        before = forcing.force[at - 1]
+        if before[0] != force[0] or before[1] != force[1] or before[2] != force[2]:
+            break
+        at -= 1
+    return float(forcing.time[at])
+
+
+@compiled_lean
 def _still(
     net: Net,
-    forcing: Forcing,
     rate: Floats,
     bench: Bench,
     time: float,
+    quiet: float,
     last: float,
     cover: float,
 ) -> bool:
     """Whether nothing will change any more that could uncover the pickup before the end."""
-    if forcing.stops.shape[0] > 0 and time <= forcing.stops[-1]:
+    if time < quiet:
         return False
     n, d = net.pools.capacity.shape[0], net.hatches.rows.shape[0]
     fastest = 0.0
@@ -268,6 +282,6 @@ def _still(
             return False
     start = n + 2 + 2 * d
     for i in range(6 * n):
-        if abs(rate[start + i]) > 1e-2:
+        if abs(rate[start + i]) > 1e-3:
             return False
     return fastest < STILL_RATE and fastest * (last - time) < 0.5 * cover

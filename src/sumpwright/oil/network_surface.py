@@ -117,7 +117,7 @@ def lay_surfaces(net: Net, y: Floats, bench: Bench, at: int, slopes: bool) -> No
         The state.
     bench : Bench [SI]
     at : int [-]
-        Where the surfaces' forces start in the state.
+        Where the surfaces' directions start in the state.
     slopes : bool [-]
         Whether the Jacobian is wanted.
     """
@@ -167,7 +167,7 @@ def head_at(bench: Bench, pool: int, spot: Floats) -> float:
 
 @compiled_lean
 def swing(net: Net, y: Floats, dy: Floats, bench: Bench, n: int, at: int, g: float) -> None:
-    """The first slosh mode: each surface's force follows the car's as a damped oscillator.
+    """The first slosh mode: each surface follows effective gravity as a damped oscillator.
 
     Parameters
     ----------
@@ -180,15 +180,16 @@ def swing(net: Net, y: Floats, dy: Floats, bench: Bench, n: int, at: int, g: flo
     n : int [-]
         Number of pools.
     at : int [-]
-        Where the surfaces' forces start in the state.
+        Where the surfaces' directions start in the state.
     g : float [m/s^2]
         Effective gravity's size.
     """
     e, up = bench.frame, bench.frame[2]
-    w = 1.0 / max(1.0 + up[2], 1e-9)
     for i in range(n):
+        a, b, c = bench.normal[i, 0], bench.normal[i, 1], bench.normal[i, 2]
+        w = 1.0 / max(1.0 + c, 1e-9)
         stiff_x, stiff_y, damp_x, damp_y = swing_of(
-            net.pools.swings, i, up[0] * w, up[1] * w, y[i], net.fluid.viscosity, g
+            net.pools.swings, i, a * w, b * w, y[i], net.fluid.viscosity, g
         )
         bench.swing[i, 0, 0], bench.swing[i, 0, 1] = stiff_x, damp_x
         bench.swing[i, 1, 0], bench.swing[i, 1, 1] = stiff_y, damp_y
@@ -200,7 +201,7 @@ def swing(net: Net, y: Floats, dy: Floats, bench: Bench, n: int, at: int, g: flo
         for axis in range(3):
             pull = 0.0
             for k in range(3):
-                pull -= bench.swing[i, axis, 0] * e[axis, k] * (y[s + k] - bench.force[k])
+                pull -= bench.swing[i, axis, 0] * e[axis, k] * (y[s + k] - up[k])
                 pull -= bench.swing[i, axis, 1] * e[axis, k] * y[v + k]
             for k in range(3):
                 dy[v + k] += pull * e[axis, k]
