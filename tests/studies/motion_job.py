@@ -21,8 +21,8 @@ from tests.studies.box_job import box_job
 
 PICKUP = "  pickup: {centre: [150 mm, 0 mm, -80 mm], diameter: 40 mm}\n"
 """Under the middle of the box, 30 mm under oil at rest."""
-THICK = "[{at: 20 degC, value: 2000 mm^2/s}, {at: 100 degC, value: 1000 mm^2/s}]"
-"""Oil that comes to rest in seconds."""
+THICK = "[{at: 20 degC, value: 20000 mm^2/s}, {at: 100 degC, value: 10000 mm^2/s}]"
+"""Oil that never swings: it creeps to where it comes to rest, in seconds."""
 ENGINE = """\
 engine:
   rpm: 6000 rpm
