@@ -190,11 +190,10 @@ def _engine(
     bench.said[0], bench.said[1] = 0.0, 0.0
     pool = net.mouth.pool
     if pool >= 0:
-        high, low = _rim_ends(net.mouth, bench.frame[2])
-        head = head_at(bench, pool, net.mouth.corners[0])
+        least, most = _covers(net.mouth, bench, pool)
         needed = net.mouth.drawdown * (flow * flow / g) ** 0.2
-        air, by_head = air_fraction_of(head - high, head - low, needed)
-        bench.said[0], bench.said[1] = head - high - needed, air
+        air, by_head = air_fraction_of(least, most, needed)
+        bench.said[0], bench.said[1] = least - needed, air
         dy[pool] -= flow * (1.0 - air)
         dy[n] += flow * (1.0 - air)
         dy[n + 1 + 2 * d] = flow * air
@@ -209,15 +208,16 @@ def _engine(
 
 
 @compiled_lean
-def _rim_ends(mouth: Mouth, up: Floats) -> tuple[float, float]:
-    """Highest and lowest height of the rim along up."""
-    high, low = -math.inf, math.inf
+def _covers(mouth: Mouth, bench: Bench, pool: int) -> tuple[float, float]:
+    """Least and most oil over the rim, along up, under a surface that may lean."""
+    v, least, most = bench.normal[pool], math.inf, -math.inf
     for k in range(mouth.corners.shape[0]):
-        z = up[0] * mouth.corners[k, 0] + up[1] * mouth.corners[k, 1] + up[2] * mouth.corners[k, 2]
-        high, low = max(high, z), min(low, z)
-    lean = up[0] * mouth.axis[0] + up[1] * mouth.axis[1] + up[2] * mouth.axis[2]
+        x = mouth.corners[k]
+        over = bench.height[pool] - (v[0] * x[0] + v[1] * x[1] + v[2] * x[2])
+        least, most = min(least, over), max(most, over)
+    lean = v[0] * mouth.axis[0] + v[1] * mouth.axis[1] + v[2] * mouth.axis[2]
     reach = mouth.radius * math.sqrt(max(1.0 - lean * lean, 0.0))
-    return high + reach, low - reach
+    return (least - reach) * bench.stretch[pool], (most + reach) * bench.stretch[pool]
 
 
 @compiled_lean
