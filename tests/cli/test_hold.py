@@ -79,6 +79,7 @@ def test_says_its_errors_assumptions_and_pages() -> None:
     assert text.endswith("practice go first.")
 
 
+@pytest.mark.slow
 def test_the_command_says_the_study_s_own_json_and_leaves_its_pages(run, tmp_path: Path) -> None:
     folder = motion_folder(tmp_path / "job", JOB)
     done = run("hold", folder / "job.yaml", "--json")
@@ -89,6 +90,7 @@ def test_the_command_says_the_study_s_own_json_and_leaves_its_pages(run, tmp_pat
     assert json.loads((folder / "out" / "hold-map.json").read_text("utf-8")) == said
 
 
+@pytest.mark.slow
 def test_the_command_reads_as_the_text_and_writes_nothing_where_it_is_asked_not_to(
     run, tmp_path: Path
 ) -> None:
@@ -105,6 +107,7 @@ def test_a_job_that_cannot_be_looked_at_is_an_input_problem(run, tmp_path: Path)
     assert done.stderr.endswith("2 problems; nothing was done.\n")
 
 
+@pytest.mark.slow
 def test_the_answer_stands_where_its_report_cannot_be_saved(run, tmp_path: Path) -> None:
     folder = motion_folder(tmp_path / "job", JOB)
     assert run("hold", folder, "--no-report").returncode == 0
