@@ -12,7 +12,7 @@ from sumpwright.studies.drive import drive
 from tests.studies.motion_job import ENGINE, MotionJob, motion_folder
 from tests.studies.test_drive import levelled, two_tanks
 
-HILL = ("hill", "--uphill", "nose", "--slope", "0 deg", "--duration", "12 s")
+HILL = ("hill", "--duration", "12 s", "--uphill", "nose", "--slope", "0 deg")
 START = ("--start", "A=16 L, B=4 L")
 
 
