@@ -47,6 +47,17 @@ def test_a_tray_holds_what_misses_its_slot() -> None:
     assert landing_shares(parted, points, UP)[lower] == 0.5
 
 
+@pytest.mark.parametrize("hand", [1.0, -1.0])
+def test_a_drop_stays_where_it_lands_close_behind_a_window(hand: float) -> None:
+    """Through a window from 4 to 40 mm up, on to the floor 8 mm behind it, either way."""
+    hole = Opening("hole", rectangle([hand * 0.1, 0.022], width=0.1, height=0.036))
+    wall = Panel("wall", [0.2, 0, 0], [hand, 0, 0], thickness=0.0015, openings=(hole,))
+    parted = compartments(BOX, [wall])
+    front = int(np.argmax([body.bounds[0, 0] for body in parted.bodies]))
+    found = landing_shares(parted, [[0.15, 0.1, 0.058]], ramp(1.0))
+    assert found[front] == 1.0
+
+
 def test_nothing_comes_down_from_beside_the_pan() -> None:
     parted = compartments(BOX, [HALF_LOW])
     assert np.isnan(landing_shares(parted, [[1.0, 0.1, 0.3]], UP)).all()

@@ -170,7 +170,11 @@ def _landed(
 def _passes(
     start: Floats, down: Floats, leaves: float, inside: int, doors: Floats, pairs: Ints
 ) -> int:
-    """Compartment that an open way leads into where a drop leaves one; -1 for none."""
+    """Compartment that an open way leads into where a drop leaves one; -1 for none.
+
+    A way leads ahead for a drop that goes along its normal, and behind for one that goes against
+    it: a drop that has come through does not go back where it lands close behind the panel.
+    """
     for other in range(2):
         into = -1
         sum_of = 0.0
@@ -181,7 +185,7 @@ def _passes(
             if side != 0.0 and abs(at - leaves) < PANEL:
                 sum_of += side
                 into = pairs[t, 1 - other]
-        if abs(sum_of) > 0.5:
+        if (sum_of if other == 0 else -sum_of) > 0.5:
             return into
     return -1
 
