@@ -122,6 +122,14 @@ def test_a_gap_says_which_pieces_of_wall_it_runs_along() -> None:
     assert on_wall.all()
 
 
+def test_a_panel_with_a_gap_outside_the_cavity_leaves_all_its_room() -> None:
+    # nothing is left of it within the gap; an empty shape once emptied the whole pan
+    beside = wall_x("beside", 2.0 * L, thickness=T, gap=1e-3)
+    found = sound(BOX, compartments(BOX, [beside]))
+    assert [n.kind for n in found.notes] == ["outside"]
+    assert oil_room(BOX, [beside]).volume == pytest.approx(BOX.volume, rel=EXACT)
+
+
 def test_the_room_for_oil_is_that_of_all_compartments_together() -> None:
     window = (hole("w", 0.15, 0.05, 0.02, 0.02),)
     panels = [wall_x("x", 0.2, thickness=T, openings=window), wall_y("y", 0.2, thickness=T)]

@@ -71,12 +71,16 @@ class Sheet:
         return region_of([self.lead.flat(panel.space(opening.outline))], even_odd=True)
 
     def slabs(self) -> list[Solid]:
-        """The material of each panel that has a thickness; it may reach out of the cavity."""
-        return [
-            _slab(self.lead, inset(self.section, panel.gap) ^ metal if panel.gap else metal, panel)
+        """The material of each panel that has a thickness; it may reach out of the cavity.
+
+        A panel of which nothing is left, as one with a gap that lies outside, has none.
+        """
+        shapes = (
+            (inset(self.section, panel.gap) ^ metal if panel.gap else metal, panel)
             for panel, metal in zip(self.panels, self.metal, strict=True)
             if panel.thickness > 0.0
-        ]
+        )
+        return [_slab(self.lead, shape, p) for shape, p in shapes if not shape.is_empty()]
 
     def _section(self, shift: float) -> Region:
         lead = self.lead

@@ -24,7 +24,7 @@ from sumpwright.atomic import write_atomic
 from sumpwright.errors import Finding, InputError
 from sumpwright.geometry.mesh import Mesh
 
-CODE = f"{__version__}-2"
+CODE = f"{__version__}-3"
 """Raise the last digit when a reader's or a study's answer changes between releases."""
 
 
