@@ -15,7 +15,7 @@ from sumpwright.geometry.level import level_body, volume_below
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.report import film_kernel, palette
 from sumpwright.report.film import MOST_FRAMES, TICK, film_of, frame_times
-from sumpwright.report.film_gif import Reel, gif_of, reel_of
+from sumpwright.report.film_gif import SAMPLES, Reel, gif_of, reel_of
 from sumpwright.report.film_stage import FAR, Paper, Stage
 from sumpwright.report.film_words import frame_words, push_words
 from sumpwright.report.moment_view import moments
@@ -258,6 +258,26 @@ def test_the_film_has_a_frame_for_each_time_and_runs_as_said(reel: Reel) -> None
 
 def test_the_same_run_gives_the_same_bytes(reel: Reel) -> None:
     assert gif_of(reel_of(short_sample(), motion_sample())) == gif_of(reel)
+
+
+def test_the_painting_stops_where_it_is_told_to() -> None:
+    heard: list[float] = []
+
+    def stop(share: float) -> None:
+        heard.append(share)
+        raise KeyboardInterrupt
+
+    painted = []
+    frame = Stage.frame
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Stage, "frame", lambda *a: (painted.append(0), frame(*a))[1])
+        with pytest.raises(KeyboardInterrupt):
+            reel_of(drive_sample(), motion_sample(), stop)
+    frames = len(film_of(drive_sample(), motion_sample()).time)
+    assert len(heard) == 1
+    assert frames > 100
+    # the nine whose colours serve for all, and what the threads had in hand: not the film
+    assert len(painted) - SAMPLES < 0.5 * frames
 
 
 def test_the_painting_says_how_far_it_is_in_order() -> None:

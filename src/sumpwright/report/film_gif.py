@@ -4,12 +4,11 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from io import BytesIO
-from threading import Lock
+from threading import local
 
 import numpy as np
-from numpy.typing import NDArray
 
-from sumpwright.geometry.kernel import run_in_threads
+from sumpwright.geometry.kernel import run_each_in_threads
 from sumpwright.report.film import TICK, Film, film_of, oil_reach
 from sumpwright.report.film_colour import Colours, colours_of
 from sumpwright.report.film_stage import Paper, Stage
@@ -22,7 +21,6 @@ from sumpwright.studies.motion_scene import MotionScene
 SIZE = (576, 432)
 SAMPLES = 9
 """Frames whose colours serve for all."""
-Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,23 +49,17 @@ def reel_of(
     colours = colours_of(sampled)
     pictures: list[Pixels] = [sampled[0]] * count
     bands: list[Pixels] = [sampled[0]] * count
-    done, lock = [0], Lock()
+    own = local()  # a sheet of paper for each thread
 
-    def tell() -> None:
-        with lock:  # so that the shares come in order
-            done[0] += 1
-            if told is not None:
-                told(done[0] / count)
+    def work(k: int) -> None:
+        if not hasattr(own, "paper"):
+            own.paper = Paper(stage)
+        picture = stage.frame(film, k, own.paper)
+        pictures[k] = colours.numbers(picture)
+        bands[k] = colours.numbers(titled(picture, result, film, k, words[k]))
 
-    def work(items: Ints) -> None:
-        own = Paper(stage)
-        for k in items.tolist():
-            picture = stage.frame(film, k, own)
-            pictures[k] = colours.numbers(picture)
-            bands[k] = colours.numbers(titled(picture, result, film, k, words[k]))
-            tell()
-
-    run_in_threads(work, count)
+    # one by one, so that Ctrl-C stops after the frame at hand and not after the film
+    run_each_in_threads(work, count, None if told is None else lambda done: told(done / count))
     return Reel(film, words, colours, pictures, bands)
 
 
