@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from sumpwright.oil.network import Course, run, start_state
+from sumpwright.oil.network import LEVEL, Course, run, start_state
 from sumpwright.oil.network_array import Fluid, Forcing, Net
 from sumpwright.oil.network_forcing import forcing_of
 from tests.geometry.bodies import box
@@ -141,3 +141,13 @@ def test_pools_without_a_way_between_them_swing_each_on_its_own() -> None:
         alone = swung(net_of([body], []), push, time, UP, 1e-7)
         # steps differ: 1e-7 m of level is 1e-6 of slope in a step, some hundred of them
         np.testing.assert_allclose(tilt(both, k), tilt(alone), atol=2e-5)
+
+
+def test_long_steps_do_not_quieten_the_swing(tub: Net) -> None:
+    """After half a g came on oil rings for 15 s; the drive's own steps against ever finer ones."""
+    time = np.linspace(0.0, 15.0, 301)
+    push = lateral(np.array([0.0, 0.3, 15.0]), np.array([0.0, 0.5, 0.5]) * G)
+    fine, usual = (tilt(swung(tub, push, time, UP, level)) for level in (1e-8, LEVEL))
+    assert np.ptp(fine[-30:]) > 0.15  # it still rings: 0.5 of slope to begin with
+    # 0.2 mm of wall a step, 150 mm from the middle, counted ten times: 1 mm in all, to a half
+    np.testing.assert_allclose(usual, fine, atol=1.5e-3 / 0.15)

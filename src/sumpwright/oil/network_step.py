@@ -19,6 +19,9 @@ Ints = NDArray[np.int64]
 
 ANGLE, TURNING, SHARE = 0.02, 0.25, 0.1
 """rad, rad/s, and the share of a turning speed: allowed error of a door in one step."""
+RINGING = 10.0
+"""Times that an error of tilt counts: hot oil rings on, so errors of that many steps add up, and
+those of long steps all damp it."""
 
 
 class Stages(NamedTuple):
@@ -208,14 +211,7 @@ def error_of(net: Net, y: Floats, stages: Stages, level: float) -> tuple[float, 
         worst = max(worst, abs(stages.off[i]) / ANGLE)
         worst = max(worst, abs(stages.off[j]) / (TURNING + SHARE * abs(y[j])))
     start = n + 2 + 2 * d
-    allowed = level * _size(y, start)
     for i in range(3 * n):
-        worst = max(worst, abs(stages.off[start + i]) * net.pools.lever[i // 3] / allowed)
+        off = abs(stages.off[start + i]) * net.pools.lever[i // 3]
+        worst = max(worst, RINGING * off / level)
     return worst, height
-
-
-@compiled_lean
-def _size(y: Floats, start: int) -> float:
-    """Size of the first pool's force: they differ little."""
-    a, b, c = y[start], y[start + 1], y[start + 2]
-    return float(math.sqrt(a * a + b * b + c * c))
