@@ -91,6 +91,12 @@ def test_a_pan_without_pickup_doors_or_pump() -> None:
     assert "Doors" not in text
 
 
+def test_a_pressure_that_no_oil_can_have_is_none() -> None:
+    summary = replace(drive_result().summary, least_inlet_pa=-1.05e5)
+    text = drive_text(replace(drive_result(), summary=summary), ())
+    assert "  least inlet pressure           none  at 2.00 s, 1.00 g, left turn" in text
+
+
 def test_no_line_is_wider_than_a_terminal() -> None:
     wide = replace(
         drive_result(),

@@ -11,7 +11,10 @@ import pytest
 
 from sumpwright.report import palette
 from sumpwright.report.alt import alt_of
+from sumpwright.report.film import film_of
+from sumpwright.report.film_words import frame_words
 from sumpwright.report.hold_words import asymmetry_words
+from sumpwright.report.motion_alt import time_alt
 from sumpwright.report.polar_map import Rings, band_edges, held_ring, hold_map_view
 from sumpwright.report.strip_view import strip_view
 from sumpwright.report.time_view import air_spells, time_view
@@ -96,6 +99,19 @@ def test_the_limit_of_the_inlet_is_a_line_with_its_number() -> None:
     assert "needs 80.0 kPa" in words_of(time_view(result))
     assert "needs 11.60 psi" in words_of(time_view(replace(result, units="us")))  # 80 / 6.894757
     assert not any("needs" in w for w in words_of(time_view(drive_sample())))
+
+
+def test_a_pressure_that_no_oil_can_have_is_none() -> None:
+    full = drive_sample()
+    inlet = (-1e5, *full.pump.inlet_pa[1:])
+    empty = replace(
+        full,
+        pump=replace(full.pump, inlet_pa=inlet),
+        summary=replace(full.summary, least_inlet_pa=-1e5),
+    )
+    assert f"0.0 to {max(full.pump.inlet_pa) / 1e3:.1f}" in words_of(time_view(empty))
+    assert "least pump inlet pressure none" in time_alt(empty)
+    assert frame_words(empty, film_of(empty, motion_sample()))[0].inlet == "none"
 
 
 def test_the_shaded_spell_is_where_the_air_is() -> None:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.report.limit import slope_text
-from sumpwright.studies.feed_result import Feed
+from sumpwright.studies.feed_result import Feed, FeedPoint
 from sumpwright.studies.result import CheckResult, Clearance, PanFill, PanHold
 from sumpwright.units import shown
 
@@ -109,11 +109,17 @@ def _feed(new: Feed, show: Show) -> Iterator[str]:
     pans = [new] if new.stock is None else [new, new.stock]
     for point, name in ((new.hot, "hot"), (new.cold, "cold")):
         if point is not None:
-            found = [getattr(pan, name) for pan in pans]
-            cells = ["-" if p is None else show(p.inlet_pa, "inlet_pressure") for p in found]
+            cells = [_left(getattr(pan, name), show) for pan in pans]
             yield _row(f"{name}, {point.rpm:.0f} rpm", *cells)
     coldest = [show(pan.short.coldest_k, "temperature") for pan in pans]
     yield _row(f"coldest at {new.rpm[0]:.0f} rpm", *coldest)
+
+
+def _left(point: FeedPoint | None, show: Show) -> str:
+    """What is left at the inlet; ``none`` where the pump cannot draw that much."""
+    if point is None:
+        return "-"
+    return show(point.inlet_pa, "inlet_pressure") if point.inlet_pa >= 0.0 else "none"
 
 
 def _head(title: str, beside: bool) -> str:

@@ -91,7 +91,8 @@ def _pickup(result: DriveResult) -> Iterator[str]:
     ):
         if value is not None:
             moment = "" if at is None else f"at {_time(at)}, {_moment(result, at)}"
-            yield _row(label, shown(value, kind, units), moment)
+            none = kind == "inlet_pressure" and value < 0.0  # the pump cannot draw that much
+            yield _row(label, "none" if none else shown(value, kind, units), moment)
 
 
 def _moment(result: DriveResult, time: float) -> str:

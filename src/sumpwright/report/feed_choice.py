@@ -63,6 +63,11 @@ def left_text(pressure: float, units: str) -> str:
     return number_text(pressure, units) if pressure >= 0.0 else "none"
 
 
+def inlet_text(pressure: float, units: str) -> str:
+    """An absolute pressure at the inlet with its unit; ``none`` where the flow cannot be had."""
+    return shown(pressure, "inlet_pressure", units) if pressure >= 0.0 else "none"
+
+
 def number_text(pressure: float, units: str, *, sign: bool = False) -> str:
     """A pressure without its unit."""
     text = shown(pressure, "inlet_pressure", units, sign=sign).split(" ")[0]

@@ -12,6 +12,7 @@ from sumpwright.report.content import (
     open_lines,
     provenance,
 )
+from sumpwright.report.feed_choice import inlet_text
 from sumpwright.report.feed_loss_view import feed_loss_view
 from sumpwright.report.feed_speed_view import feed_speed_view
 from sumpwright.report.feed_view import feed_view
@@ -70,12 +71,11 @@ def feed_figures(feed: Feed, units: str) -> tuple[tuple[str, str, str], ...]:
 
     def stock(name: str) -> str:
         point = None if feed.stock is None else getattr(feed.stock, name)
-        return "" if point is None else f"stock {shown(point.inlet_pa, 'inlet_pressure', units)}"
+        return "" if point is None else f"stock {inlet_text(point.inlet_pa, units)}"
 
-    figures = [("Pump inlet, hot", shown(hot.inlet_pa, "inlet_pressure", units), stock("hot"))]
+    figures = [("Pump inlet, hot", inlet_text(hot.inlet_pa, units), stock("hot"))]
     if cold is not None:
-        left = shown(cold.inlet_pa, "inlet_pressure", units)
-        figures.append(("Pump inlet, cold", left, stock("cold")))
+        figures.append(("Pump inlet, cold", inlet_text(cold.inlet_pa, units), stock("cold")))
     fastest = max(max(row) for row in feed.speed_m_s)
     figures.append(("Fastest oil in the line", shown(fastest, "oil_speed", units), ""))
     return tuple(figures)

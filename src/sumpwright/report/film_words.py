@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from sumpwright.report.feed_choice import inlet_text
 from sumpwright.report.film import Film, worst_near
 from sumpwright.report.series import numbers
 from sumpwright.report.text import plain
@@ -44,7 +45,8 @@ def frame_words(result: DriveResult, film: Film) -> list[FrameWords]:
 
     least = -worst_near(seconds, -numbers(result.pickup.cover_m), film.time)
     cover = ["–" if np.isnan(v) else shown(float(v), "length", units) for v in least]
-    inlet = at(result.pump.inlet_pa, "inlet_pressure")
+    left = np.interp(film.time, seconds, numbers(result.pump.inlet_pa))
+    inlet = ["–" if np.isnan(p) else inlet_text(float(p), units) for p in left]
     rpm = np.interp(film.time, seconds, numbers(result.rpm))
     oil = [at(part.volume_m3, "volume") for part in result.compartments]
     return [

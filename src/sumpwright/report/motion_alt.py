@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """What the pictures of oil in motion show, in words, for who hears the page."""
 
+from sumpwright.report.feed_choice import inlet_text
 from sumpwright.report.text import plain
 from sumpwright.studies.motion_result import DriveResult
 from sumpwright.units import shown
@@ -20,7 +21,7 @@ def time_alt(result: DriveResult) -> str:
     if s.least_cover_m is not None:
         said.append(f"least oil over the rim {shown(s.least_cover_m, 'length', units)}")
     if s.least_inlet_pa is not None:
-        said.append(f"least pump inlet pressure {shown(s.least_inlet_pa, 'inlet_pressure', units)}")
+        said.append(f"least pump inlet pressure {inlet_text(s.least_inlet_pa, units)}")
     return plain(", ".join(said) + ".")
 
 

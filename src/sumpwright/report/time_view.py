@@ -112,7 +112,8 @@ def _accel(result: DriveResult) -> Lane:
 
 def _inlet(result: DriveResult) -> Lane:
     kind, units = "inlet_pressure", result.units
-    inlet = _in(numbers(result.pump.inlet_pa), kind, units)
+    left = np.maximum(numbers(result.pump.inlet_pa), 0.0)  # below, the flow cannot be had
+    inlet = _in(left, kind, units)
     line = Line("inlet", inlet, palette.LINES[3], (), _range(inlet, 1), 2.0)
     title = f"Pressure at the pump's inlet, absolute [{unit_name(kind, units)}]"
     needed = inlet_limit(result)

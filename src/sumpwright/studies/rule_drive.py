@@ -9,11 +9,12 @@ from sumpwright.studies.ledger import judged_line
 from sumpwright.studies.motion_result import DriveSummary
 from sumpwright.studies.result import Requirement
 from sumpwright.studies.rule import PRACTICE, Answer, Judged, Unjudged
+from sumpwright.studies.rule_feed import CANNOT
 from sumpwright.units import shown
 
 AIR_FORMULA = (
     "longest time on end in which the surface over the rim, tilted and swinging in its own "
-    "compartment, stands lower than the draw-down height; from a settled start"
+    "compartment, stands lower than the draw-down height"
 )
 INLET_FORMULA = (
     "air on the oil and height of the moving surface, less the losses of the suction line"
@@ -65,7 +66,8 @@ def _air(job: Job, summary: DriveSummary) -> Answer:
 def _inlet(job: Job, summary: DriveSummary, limit: float) -> Answer:
     if summary.least_inlet_pa is None:
         return Unjudged("needs `new.pickup`", limit)
-    return Judged(summary.least_inlet_pa, limit, f"at {summary.least_inlet_s:.1f} s")
+    cannot = f", {CANNOT}" if summary.least_inlet_pa < 0.0 else ""
+    return Judged(summary.least_inlet_pa, limit, f"at {summary.least_inlet_s:.1f} s{cannot}")
 
 
 def _source(job: Job, key: str, formula: str) -> str:

@@ -8,6 +8,8 @@ from sumpwright.studies.feed_state import cold_lacks, feed_lacks
 from sumpwright.studies.rule import Answer, Evidence, Judged, Rule, Unjudged, number
 from sumpwright.units import shown
 
+CANNOT = "under 0: the pump cannot draw that much"
+"""Of an absolute pressure that no oil can have."""
 SOURCES = "[White-2011], [Rennels-2012], [Shah-London-1978], [ASTM-D341]"
 USUAL = "a common figure for gear pumps, from memory; the pump's maker goes first"
 _FORMULA = (
@@ -58,6 +60,8 @@ def _reason(evidence: Evidence, feed: Feed, point: FeedPoint, allowed: AllowedSp
     where = f"at {shown(point.temperature_k, 'temperature', units)} and {point.rpm:.0f} rpm"
     if point.inlet_pa >= point.needed_pa:
         return where
+    if point.inlet_pa < 0.0:
+        where = f"{where}, {CANNOT}"
     k = feed.temperature_k.index(point.temperature_k)
     limit = allowed.rpm[k]
     if limit is None:
