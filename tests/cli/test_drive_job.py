@@ -40,12 +40,30 @@ def test_the_same_job_as_a_person_reads_it(run, tmp_path: Path) -> None:
     assert done.stdout.startswith("NOTHING JUDGED YET  two tanks, revision A\n")
     (rear,) = (line for line in done.stdout.splitlines() if line.startswith("  A  rear"))
     assert "16.00 L at 0.00 s" in rear
+    text = " ".join(done.stdout.split())
+    assert "It begins with 20.00 L in the pan as typed, not settled; the job's own fill" in text
+    assert "settled start" not in text
 
 
 def test_a_compartment_that_is_not_there_is_an_input_problem(run, tmp_path: Path) -> None:
     done = run("drive", two_tanks(tmp_path), *HILL, "--start", "A=30 L, C=1 L", "--json")
     assert done.returncode == 2
     assert [p["code"] for p in json.loads(done.stdout)["problems"]] == ["DRIVE-503", "DRIVE-504"]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("spills", "said"), [("inlet", True), ("pan", False)])
+def test_a_relief_valve_that_spares_the_pickup_is_said(
+    run, tmp_path: Path, spills: str, said: bool
+) -> None:
+    reading = "{pressure: 300 kPa, rpm: 3000 rpm, at: 90 degC}"
+    pump = f"  pump: {{relief: 420 kPa, relief_to: {spills}, reading: {reading}}}\n"
+    job = motion_folder(tmp_path, MotionJob(more=f"{ENGINE}{pump}"))
+    text = (job / "job.yaml").read_text(encoding="utf-8")
+    (job / "job.yaml").write_text(text.replace("oil: {", "oil: {grade: 10W-40, "), "utf-8")
+    done = run("drive", job, *HILL, "--rpm", "3000 rpm", "--oil", "0 degC", "--no-report")
+    assert done.returncode in (0, 1), done.stderr
+    assert ("The open relief valve spares the pickup" in done.stdout) is said
 
 
 def test_a_speed_beyond_the_curves_is_an_input_problem(run, tmp_path: Path) -> None:

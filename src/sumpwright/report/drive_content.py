@@ -12,6 +12,7 @@ from sumpwright.report.content import (
     open_lines,
     provenance,
 )
+from sumpwright.report.feed_choice import inlet_text
 from sumpwright.report.ledger import failures, ledger_rows
 from sumpwright.report.motion_table import (
     chance_table,
@@ -102,7 +103,7 @@ def drive_verdict(result: DriveResult) -> tuple[str, str]:
 
 def _summary(result: DriveResult) -> str:
     s, kind = result.summary, result.kind.replace("-", " ")
-    said = f"A {kind} of {s.duration_s:.1f} s with up to {s.largest_g:.2f} g, from a settled start."
+    said = f"A {kind} of {s.duration_s:.1f} s with up to {s.largest_g:.2f} g."
     if s.first_air_s is None:
         return plain(said)
     air = shown(s.air_drawn_m3, "volume", result.units)
@@ -122,7 +123,7 @@ def _key_figures(result: DriveResult) -> tuple[tuple[str, str, str], ...]:
         when = "" if at is None else f"after {at:.2f} s, draw-down taken off"
         rows.append(("Least oil over the pickup", cover, when))
     if s.least_inlet_pa is not None:
-        inlet, needed = shown(s.least_inlet_pa, "inlet_pressure", units), inlet_limit(result)
+        inlet, needed = inlet_text(s.least_inlet_pa, units), inlet_limit(result)
         needs = "" if needed is None else f", needs {shown(needed, 'inlet_pressure', units)}"
         when = "" if s.least_inlet_s is None else f"after {s.least_inlet_s:.2f} s"
         rows.append(("Least at the pump's inlet, absolute", inlet, f"{when}{needs}"))

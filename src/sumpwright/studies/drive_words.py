@@ -9,7 +9,7 @@ from sumpwright.geometry.level_table import REACH
 from sumpwright.job.model import Job
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.running import USUAL_LAG
-from sumpwright.studies.suction_line import draws, oil_line
+from sumpwright.studies.suction_line import draws, oil_line, spares_pickup
 from sumpwright.units import shown
 
 if TYPE_CHECKING:
@@ -55,6 +55,12 @@ def _of_tilt(done: "Run") -> Iterator[str]:
 def _of_oil(job: Job, done: "Run") -> Iterator[str]:
     if oil_line(job) is None:
         yield "The oil's viscosity is taken as 12 mm²/s, usual for hot oil (common practice)."
+    if done.start.typed:
+        there = float(done.course.volume[0].sum())
+        yield (
+            f"It begins with {shown(there, 'volume', job.units)} in the pan as typed, not settled; "
+            "the job's own fill does not count."
+        )
     if done.start.left_out > 1e-9:
         yield (
             f"{shown(done.start.left_out, 'volume', job.units)} of the fill do not fit under the "
@@ -81,6 +87,12 @@ def _of_engine(job: Job, done: "Run") -> Iterator[str]:
         yield (
             "How much oil is up in the engine is not known: it is taken to stay there for "
             f"{USUAL_LAG:g} s (common practice), {most} at the most."
+        )
+    if oil_line(job) is not None and spares_pickup(job):
+        yield (
+            "The open relief valve spares the pickup what the engine does not take, by the one "
+            "reading of the oil pressure. Cold, while the galleries fill after a start, the pickup "
+            "carries it all: `feed` shows that."
         )
     if not job.engine.returns:
         yield "Oil comes home evenly over the rail's opening and falls along effective gravity."
