@@ -17,6 +17,7 @@ from sumpwright.job import template as module
 from sumpwright.job.load import load_job
 from sumpwright.job.starter_body import Triangles, box, stepped_pan
 from sumpwright.job.template import TEMPLATES, Answers, job_text, new_job
+from sumpwright.studies.compartment import compartments_of
 from sumpwright.units import to_si
 
 EVERY = [(t, u, f) for t in TEMPLATES for u, f in (("metric", "4.5 L"), ("us", "4.8 qt"))]
@@ -100,6 +101,16 @@ def test_any_fill_suits_the_bodies(
     cavity = read_mesh(folder / "geometry" / "new-cavity.stl", scale).mesh
     # drawn for 4.5 L in 8.952 L; STL keeps 7 digits of a length
     assert loaded.job.oil.fill / cavity.volume == pytest.approx(4.5 / 8.952, rel=1e-5)
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("fill", ["2 L", "4.5 L", "9 L"])
+def test_the_baffle_of_a_full_job_parts_its_pan(tmp_path: Path, fill: str, units: str) -> None:
+    new_job(tmp_path / "job", Answers("x", "full", units, fill))
+    result = compartments_of(tmp_path / "job")
+    assert [c.where for c in result.compartments] == ["right", "left"]
+    assert {w.kind for w in result.compartments[1].ways} >= {"window", "door", "open"}
+    assert result.findings == ()
 
 
 def test_takes_an_empty_folder_and_makes_the_ones_above(tmp_path: Path) -> None:
