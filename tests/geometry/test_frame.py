@@ -55,6 +55,19 @@ def test_a_pose_there_and_back(roll: float, pitch: float, yaw: float, seed: int)
     np.testing.assert_allclose(moved, points, rtol=0.0, atol=1e-14)
 
 
+@pytest.mark.parametrize(
+    ("yaw", "forward"),
+    [(0.0, NOSE), (44.0, NOSE), (90.0, -LEFT), (-90.0, LEFT), (100.0, -LEFT), (180.0, -NOSE)],
+)
+def test_the_nearest_quarter_turn_says_where_the_cars_nose_is(
+    yaw: float, forward: np.ndarray
+) -> None:
+    # 90 deg: the engine's front faces the car's left, so the car's nose is at the engine's right
+    turn = Pose(yaw=np.deg2rad(yaw), roll=0.1).quarter_turn
+    np.testing.assert_array_equal(turn[0], forward)
+    np.testing.assert_array_equal(turn @ turn.T, np.eye(3))
+
+
 def test_a_pose_puts_the_engines_origin_at_its_place() -> None:
     pose = Pose(1.2, -0.3, 0.25, 0.1, 0.05, 0.02)
     np.testing.assert_array_equal(pose.to_car([0.0, 0.0, 0.0]), [1.2, -0.3, 0.25])

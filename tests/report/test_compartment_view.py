@@ -97,7 +97,31 @@ def test_a_pan_without_baffles_and_pickup_can_be_drawn(tmp_path: Path) -> None:
     text = (folder / "job.yaml").read_text().replace("  baffles:\n" + WALL, "")
     (folder / "job.yaml").write_text(text)
     looked = compartments_with_bodies(folder)
-    assert words(drawn(looked)).count("A") == 4
+    said = words(drawn(looked))
+    assert said.count("A") == 4
+    assert "No baffles" in said
+
+
+@pytest.mark.parametrize(
+    ("yaw", "where", "nose"),
+    [(0, ("rear", "front"), 0), (90, ("right", "left"), 1), (-90, ("left", "right"), 1)],
+)
+def test_front_and_left_are_the_cars(
+    tmp_path: Path, yaw: int, where: tuple[str, str], nose: int
+) -> None:
+    """A wall across the engine parts left from right where the engine stands across the car."""
+    folder = baffled(tmp_path, WALL, PICKUP)
+    with (folder / "job.yaml").open("a", encoding="utf-8") as job:
+        job.write(f"pose: {{height: 300 mm, yaw: {yaw} deg}}\n")
+    looked = compartments_with_bodies(folder)
+    assert tuple(c.where for c in looked.result.compartments) == where
+    plan = next(p for p in drawn(looked).iter(f"{SVG}path") if p.get("fill") == palette.TINTS[0])
+    points = np.array(re.findall(r"[-\d.]+", plan.get("d")), dtype=float).reshape(-1, 2)
+    # A is 99 mm of the engine's length (to a 2 mm wall at 100 mm) and all of its width: it turns
+    assert np.ptp(points, axis=0)[nose] / np.ptp(points, axis=0)[1 - nose] == pytest.approx(
+        99.0 / 200.0,
+        rel=1e-3,  # rounded to 0.1 of some 180 on paper
+    )
 
 
 def test_hostile_names_do_no_harm(tmp_path: Path) -> None:

@@ -4,7 +4,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from sumpwright.geometry.mesh import Mesh
 
@@ -104,15 +104,42 @@ def hints_of(bodies: Sequence[Mesh], over: Iterable[tuple[int, int]]) -> tuple[s
     """
     if not bodies:
         return ()
-    low, high = _box(bodies)
     pairs = list(over)
     has_above, has_below = {a for a, _ in pairs}, {b for _, b in pairs}
+    levels = [
+        {(True, False): "lower", (False, True): "upper"}.get((k in has_above, k in has_below), "")
+        for k in range(len(bodies))
+    ]
+    return _placed(levels, bodies, np.eye(3))
+
+
+def turned_hints(hints: Sequence[str], bodies: Sequence[Mesh], turn: ArrayLike) -> tuple[str, ...]:
+    """The same hints along other axes: those of the car, where the engine stands across.
+
+    Parameters
+    ----------
+    hints : sequence of str [-]
+        As `hints_of` gives them.
+    bodies : sequence of Mesh [m]
+        Their compartments.
+    turn : (3, 3) [-]
+        About the vertical; takes vectors to axes whose x is the front and whose y is left.
+
+    Returns
+    -------
+    hints : tuple of str [-]
+    """
+    levels = [next((w for w in hint.split() if w in ("lower", "upper")), "") for hint in hints]
+    return _placed(levels, bodies, np.asarray(turn, dtype=float))
+
+
+def _placed(levels: Sequence[str], bodies: Sequence[Mesh], turn: Floats) -> tuple[str, ...]:
+    if not bodies:
+        return ()
+    low, high = _box(Mesh(body.vertices @ turn.T, body.faces) for body in bodies)
     hints = []
-    for number, body in enumerate(bodies):
-        x, y, _ = (body_centroid(body) - low) / (high - low)
-        level = {(True, False): "lower", (False, True): "upper"}.get(
-            (number in has_above, number in has_below), ""
-        )
+    for level, body in zip(levels, bodies, strict=True):
+        x, y, _ = (turn @ body_centroid(body) - low) / (high - low)
         words = [level, _word(x, "rear", "front"), _word(y, "right", "left")]
         hints.append(" ".join(word for word in words if word))
     return tuple(hints)

@@ -42,6 +42,12 @@ class Pose:
         """(3, 3) matrix taking engine-frame vectors to the car frame."""
         return rotation_zyx(self.roll, self.pitch, self.yaw)
 
+    @cached_property
+    def quarter_turn(self) -> Vectors:
+        """(3, 3) matrix of the quarter turn about the vertical that is nearest to the yaw."""
+        quarter = 0.5 * np.pi
+        return np.round(rotation_zyx(0.0, 0.0, quarter * np.round(self.yaw / quarter)))
+
     @property
     def origin(self) -> Vectors:
         """(3,) engine-frame origin in the car frame [m]."""

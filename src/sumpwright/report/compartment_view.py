@@ -67,7 +67,7 @@ def compartment_view(result: CompartmentsResult, scene: CompartmentScene) -> byt
 def _cuts(scene: CompartmentScene) -> tuple[PartedCut, PartedCut, PartedCut]:
     """Plan, along and across; the upright ones through the pickup, where there is one."""
     middle = scene.space.bounds.mean(axis=0) if scene.rim is None else scene.rim.mean(axis=0)
-    x, y, z = np.eye(3)
+    x, y, z = scene.axes
     plans = [PartedCut(scene, CutPlane(h * z, z, x)) for h in _heights(scene)]
     plan = max(plans, key=lambda cut: sum(bool(o) for o in cut.bodies))
     along, across = CutPlane(middle, -y, x), CutPlane(middle, -x, -y)
@@ -102,7 +102,8 @@ def _numbers(scene: CompartmentScene, plan: PartedCut) -> dict[tuple[str, str], 
 
 def _baffles(drawing: Drawing, plan: PartedCut, sheet: Sheet) -> None:
     """Every baffle with its windows and doors, as many as there is room for."""
-    drawing.text((SIDE, sheet.top + 10.0), "Baffles", size=14, bold=True)
+    title = "Baffles" if plan.scene.sheets else "No baffles"
+    drawing.text((SIDE, sheet.top + 10.0), title, size=14, bold=True)
     rows = list(_told(plan))
     room = int((sheet.height - 30.0) / ROW)
     if len(rows) > room:

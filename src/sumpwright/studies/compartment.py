@@ -2,7 +2,7 @@
 """What do the baffles make of the new pan? Compartments, the ways between them, what each holds."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from sumpwright import __version__
 from sumpwright.errors import Finding, InputError
 from sumpwright.geometry.compartment import Compartments, compartments
+from sumpwright.geometry.compartment_name import turned_hints
 from sumpwright.geometry.level import level_body, levels_of, volume_below
 from sumpwright.geometry.panel import Panel
 from sumpwright.job.load import LoadedJob, load_job
@@ -74,7 +75,7 @@ def parted(job: Job, bodies: Bodies, *, baffles: bool = True, folder: Path | Non
     """
     body = bodies.new
     panels = body.panels if baffles else ()
-    parts = _parts(bodies, panels, folder)
+    parts = _as_in_the_car(_parts(bodies, panels, folder), bodies)
     ways = passages_of(parts, panels, job.new.baffles) if panels else Passages()
     home = None
     if job.new.pickup is not None and body.rim is not None:
@@ -102,6 +103,11 @@ def _parts(bodies: Bodies, panels: tuple[Panel, ...], folder: Path | None) -> Co
     key = mesh_key(space, *solids, how=("compartments", panel_text(panels)))
     entry = kept(folder, key, lambda: compartments_entry(compartments(space, panels, solids)))
     return entry_compartments(entry)
+
+
+def _as_in_the_car(parts: Compartments, bodies: Bodies) -> Compartments:
+    """Front and left are the car's: an engine may stand across in it."""
+    return replace(parts, hints=turned_hints(parts.hints, parts.bodies, bodies.pose.quarter_turn))
 
 
 def _of_use(job: Job, bodies: Bodies, parts: Compartments) -> Iterator[Finding]:

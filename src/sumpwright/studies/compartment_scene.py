@@ -2,7 +2,7 @@
 """The shapes that the picture of a parted pan shows: bare arrays, engine frame, metres."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -63,6 +63,8 @@ class CompartmentScene:
     """(k, 3) points round the pickup's mouth"""
     level: tuple[Floats, float] | None
     """Up, and the height of the hot full oil at rest along it"""
+    axes: Floats = field(default_factory=lambda: np.eye(3))
+    """(3, 3) forward, left and up of the car, to the nearest quarter turn"""
 
 
 def compartment_scene(looked: "Looked") -> CompartmentScene:
@@ -81,6 +83,7 @@ def compartment_scene(looked: "Looked") -> CompartmentScene:
         ways=tuple(_way(link, parted.parts.names) for link in ways.values()),
         rim=None if body.rim is None else np.asarray(body.rim.points(RIM_POINTS), dtype=float),
         level=at_rest(looked.loaded.job, looked.bodies),
+        axes=looked.bodies.pose.quarter_turn,
     )
 
 
