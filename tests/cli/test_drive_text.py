@@ -109,9 +109,21 @@ def test_no_line_is_wider_than_a_terminal() -> None:
         time_s=tuple(t + 1234.5 for t in wide.time_s),
         accel_g=((-0.4, -0.9, 0.3),) * 5,
         spans=(("a stage with a long name", 0.0, 2000.0),),
-        doors=tuple(replace(d, name="a door with a name that goes on") for d in wide.doors),
+        doors=tuple(
+            replace(d, name=f"a door with a name that goes on, the {side} one")
+            for d, side in zip(wide.doors, ("left", "right"), strict=True)
+        ),
+        requirements=tuple(
+            replace(r, id=f"{r.id}.a name that goes on and on, {'x' * 40}")
+            for r in wide.requirements
+        ),
     )
-    assert max(map(len, drive_text(wide, ()).splitlines())) <= WIDTH
+    lines = drive_text(wide, ()).splitlines()
+    assert max(map(len, lines)) <= WIDTH
+    at = lines.index("  NOT MET  dry_spell.a name that goes on")
+    assert lines[at + 2].split() == ["x" * 18, "1.1", "s", "0.0", "s", "−1.1", "s"]
+    at = lines.index("  a door with a name that goes on, the left one")
+    assert lines[at + 1].split()[:3] == ["61°", "of", "70°,"]
 
 
 def test_us_units_and_colour() -> None:

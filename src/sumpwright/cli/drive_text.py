@@ -188,5 +188,9 @@ def _time(seconds: float) -> str:
 
 
 def _row(label: str, value: str, behind: str = "") -> str:
-    head = f"  {label[:24]:24}{value:>11}  "
-    return textwrap.fill(head + behind, WIDTH, subsequent_indent=" " * len(head)).rstrip()
+    *over, last = wrapped(label, "  ") if len(label) > 24 else (f"  {label}",)
+    if len(last) > 26:  # no room for the value beside it
+        over, last = [*over, last], ""
+    head = f"{last:26}{value:>11}  "
+    row = textwrap.fill(head + behind, WIDTH, subsequent_indent=" " * len(head)).rstrip()
+    return "\n".join([*over, row])

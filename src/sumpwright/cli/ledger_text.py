@@ -11,6 +11,8 @@ from sumpwright.studies.result import Requirement
 from sumpwright.units import shown
 
 WIDTH = 80
+_LONGEST_ID = WIDTH - 11 - 3 * 13
+"""Columns that state and figures leave; a longer name takes more lines."""
 _SI = {"g": 9.80665, "deg": math.pi / 180.0}
 """Requirements in g and degrees, into what `shown` takes."""
 _COLOUR = {"met": typer.colors.GREEN, "not met": typer.colors.RED}
@@ -36,13 +38,17 @@ def ledger_lines(requirements: Sequence[Requirement], units: str, colour: bool) 
     if not judged:
         yield "  nothing can be judged yet"
         return
-    width = max(len(r.id) for r in judged)
+    width = min(max(len(r.id) for r in judged), _LONGEST_ID)
     yield f"  {'':7}  {'':{width}}  {'value':>11}  {'limit':>11}  {'margin':>11}"
     for r in judged:
         value, limit = (quantity_text(n, r, units) for n in (r.value, r.limit))
         margin = quantity_text(r.margin, r, units, sign=True)
         state = styled(r.state, colour, width=7)
-        yield f"  {state}  {r.id:{width}}  {value:>11}  {limit:>11}  {margin:>11}"
+        *over, last = textwrap.wrap(r.id, width, break_on_hyphens=False)
+        for part in over:
+            yield f"  {state}  {part}"
+            state = " " * 7
+        yield f"  {state}  {last:{width}}  {value:>11}  {limit:>11}  {margin:>11}"
 
 
 def not_judged(requirements: Sequence[Requirement]) -> Iterator[str]:
