@@ -65,8 +65,8 @@ def hold_of(folder: Path) -> PanHold | None:
     ("job", "way", "centre"),
     [
         ("demo-a", "right", (0.155, -0.115, -0.115)),
-        ("demo-b", "left", (0.166, -0.005, -0.115)),
-        ("demo-b", "brake", (0.166, -0.005, -0.115)),
+        ("demo-b", "left", (0.166, -0.005, -0.117)),
+        ("demo-b", "brake", (0.166, -0.005, -0.117)),
     ],
 )
 def test_at_the_hold_limit_the_kernel_finds_the_oil_just_over_the_rim(

@@ -35,7 +35,7 @@ def pickup_a() -> Pickup:
 
 def pickup_b() -> Pickup:
     """A little ahead and right of the pocket's middle; the tube goes over to the right."""
-    return Pickup((166.0, -5.0, -115.0), ((166.0, -5.0, -72.0), (195.0, -65.0, -50.0)))
+    return Pickup((166.0, -5.0, -117.0), ((166.0, -5.0, -72.0), (195.0, -65.0, -50.0)))
 
 
 def housing(pickup: Pickup) -> Any:
