@@ -5,6 +5,8 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from sumpwright.cli.drive_text import drive_text, drive_verdict
 from sumpwright.cli.ledger_text import WIDTH
 from tests.cli.drive_sample import drive_result
@@ -124,6 +126,19 @@ def test_no_line_is_wider_than_a_terminal() -> None:
     assert lines[at + 2].split() == ["x" * 18, "1.1", "s", "0.0", "s", "−1.1", "s"]
     at = lines.index("  a door with a name that goes on, the left one")
     assert lines[at + 1].split()[:3] == ["61°", "of", "70°,"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "said"),
+    [
+        ("circle", "1.02 g, left turn and thrown up"),
+        ("bank", "1.02 g, left turn and pressed down"),
+        ("hill", "1.02 g, as if left turn and pressed down"),
+    ],
+)
+def test_a_slope_is_no_jump(kind: str, said: str) -> None:
+    tilted = replace(drive_result(), kind=kind, accel_g=((0.0, 1.0, 0.2),) * 5)
+    assert said in " ".join(drive_text(tilted, ()).split())
 
 
 def test_us_units_and_colour() -> None:

@@ -99,19 +99,22 @@ def _moment(result: DriveResult, time: float) -> str:
     """What the car does then: ``1.02 g, left turn and braking (steady)``."""
     spans = [name for name, start, end in result.spans if start <= time <= end]
     accel = result.accel_g[_nearest(result.time_s, time)]
-    return _way(accel) + (f" ({', '.join(spans)})" if spans else "")
+    return _way(accel, result.kind) + (f" ({', '.join(spans)})" if spans else "")
 
 
-def _way(accel: Triple) -> str:
+def _way(accel: Triple, kind: str) -> str:
+    """Size and direction; on a hill or a bank the oil feels them, and the car does not do them."""
     forward, left, up = accel
+    upward = ("pressed down", "light") if kind in ("bank", "hill") else ("thrown up", "dropping")
     words = [
         "left turn" if left > _FELT else "right turn" if left < -_FELT else "",
         "braking" if forward < -_FELT else "accelerating" if forward > _FELT else "",
-        "thrown up" if up > _FELT else "dropping" if up < -_FELT else "",
+        upward[0] if up > _FELT else upward[1] if up < -_FELT else "",
     ]
     said = " and ".join(word for word in words if word)
     size = (forward**2 + left**2 + up**2) ** 0.5
-    return f"{size:.2f} g, {said}" if said else "no g to speak of"
+    as_if = "as if " if kind == "hill" else ""
+    return f"{size:.2f} g, {as_if}{said}" if said else "no g to speak of"
 
 
 def _compartments(result: DriveResult) -> Iterator[str]:
