@@ -46,8 +46,11 @@ Floats = NDArray[np.float64]
 Progress = Callable[[str, float], None]
 
 RPM = 30.0 / np.pi
-ALTITUDES = np.arange(0.0, 3001.0, 500.0)
-"""m; the highest passes of most countries."""
+ALTITUDES = {
+    "metric": np.arange(0.0, 3001.0, 500.0),
+    "us": 0.3048 * np.arange(0.0, 10001.0, 2000.0),
+}
+"""m; the highest passes of most countries, round in the person's units."""
 
 
 def feed(job: Job, bodies: Bodies) -> Feed | None:
@@ -266,7 +269,8 @@ def _altitudes(line: FeedLine, found: Feed) -> tuple[AltitudePoint, ...]:
     """Everything but the air above stays as it is, so only that is exchanged."""
     if line.job.air is not None and line.job.air.pressure is not None:
         return ()
-    pressures = isa_pressure(ALTITUDES)
+    heights = ALTITUDES[line.job.units]
+    pressures = isa_pressure(heights)
     return tuple(
         AltitudePoint(
             altitude_m=float(height),
@@ -274,7 +278,7 @@ def _altitudes(line: FeedLine, found: Feed) -> tuple[AltitudePoint, ...]:
             hot_pa=found.hot.inlet_pa + float(air) - line.ambient,
             cold_pa=None if found.cold is None else found.cold.inlet_pa + float(air) - line.ambient,
         )
-        for height, air in zip(ALTITUDES, pressures, strict=True)
+        for height, air in zip(heights, pressures, strict=True)
     )
 
 
