@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check bench docs lock clean
+.PHONY: demo test check bench docs lock kernels clean
 
 $(VENV)/.ready: requirements-dev.lock pyproject.toml
 	@echo "Setting up $(VENV) (once; about 1.2 GB with the CAD kernel)"
@@ -39,6 +39,9 @@ docs: $(VENV)/.ready ## regenerate the pages of docs/ that come from the code
 lock: ## resolve the locked dependencies afresh (needs uv)
 	uv pip compile --universal --python-version 3.11 --generate-hashes --no-header --no-emit-index-url --no-emit-find-links pyproject.toml -o requirements.lock
 	uv pip compile --universal --python-version 3.11 --generate-hashes --no-header --no-emit-index-url --no-emit-find-links --group dev pyproject.toml -o requirements-dev.lock
+
+kernels: ## forget the compiled kernels: one is kept until its own file changes, whatever it calls
+	find src -name '*.nb[ic]' -delete
 
 clean:
 	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis
