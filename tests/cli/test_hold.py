@@ -60,6 +60,10 @@ def test_shows_what_is_held_each_way_for_every_state_and_speed() -> None:
             "Doors working: right turns are the weaker, by 0.10 g at 3000 rpm; left turns are the "
             "weaker, by 0.20 g at 2000 rpm.",
         ),
+        (  # 0 is under all that was looked at, from 0.10 g on
+            [(0.0, 0.4, 0, 0), (0.5, 0.5, 0, 0)],
+            "Doors working: left turns are the weaker, by 0.30 g or more at 2000 rpm.",
+        ),
     ],
 )
 def test_calls_out_which_side_is_the_weaker(

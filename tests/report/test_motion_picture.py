@@ -250,7 +250,9 @@ def test_the_heavy_line_stops_at_the_first_ring_that_fails() -> None:
         (0.9, 0.6, "holds 8 s up to 0.90 g in left turns and up to 0.60 g in right turns: right "
                    "turns are the weaker by 0.30 g."),
         (0.0, 0.6, "holds 8 s up to 0.60 g in right turns and at no g looked at in left turns: "
-                   "left turns are the weaker by 0.60 g."),
+                   "left turns are the weaker by 0.50 g or more."),
+        (0.1, 0.0, "holds 8 s up to 0.10 g in left turns and at no g looked at in right turns: "
+                   "right turns are the weaker by at most 0.10 g."),
         (0.7, 0.7, "holds 8 s up to 0.70 g, the same to both sides."),
         (1.5, 1.5, "holds 8 s up to 1.50 g, the most looked at, the same to both sides."),
     ],

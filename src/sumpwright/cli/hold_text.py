@@ -3,11 +3,12 @@
 
 import textwrap
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
 from sumpwright.cli.check_text import CAUTION
 from sumpwright.cli.ledger_text import WIDTH, wrapped
-from sumpwright.report.hold_words import SAME, STATES
+from sumpwright.report.hold_words import SAME, STATES, apart_text
 from sumpwright.studies.motion_result import HoldLimit, HoldMapResult
 from sumpwright.units import shown
 
@@ -31,7 +32,8 @@ def _lines(result: HoldMapResult, pages: tuple[Path, ...]) -> Iterator[str]:
     yield "\nLeft against right"
     for state in dict.fromkeys(limit.doors for limit in result.limits):
         same_doors = [limit for limit in result.limits if limit.doors == state]
-        yield from wrapped(f"{STATES[state].capitalize()}: {_sides(same_doors)}.", "  ")
+        said = _sides(same_doors, result)
+        yield from wrapped(f"{STATES[state].capitalize()}: {said}.", "  ")
     yield ""
     yield from wrapped(_trust(result), "Numbers: ")
     for said in result.assumptions:
@@ -76,13 +78,19 @@ def _held(limit: float, result: HoldMapResult) -> str:
     return f"{limit:.2f} or more" if most else f"{limit:.2f}"
 
 
-def _sides(limits: list[HoldLimit]) -> str:
+def _sides(limits: list[HoldLimit], result: HoldMapResult) -> str:
     """Which side is the weaker, by how much at the most, and at what engine speed."""
-    said = []
+    said, least = [], min(result.magnitudes_g)
+
+    def apart(limit: HoldLimit, sign: float) -> tuple[float, float, float]:
+        known = max(limit.left_g, least) - max(limit.right_g, least)
+        return sign * known, sign * (limit.left_g - limit.right_g), limit.rpm
+
     for weak, sign in (("right", 1.0), ("left", -1.0)):
-        apart, rpm = max((sign * (k.left_g - k.right_g), k.rpm) for k in limits)
-        if apart > SAME:
-            said.append(f"{weak} turns are the weaker, by {apart:.2f} g at {rpm:.0f} rpm")
+        worst = max(limits, key=partial(apart, sign=sign))
+        if apart(worst, sign)[1] > SAME:
+            much = apart_text(worst.left_g, worst.right_g, result)
+            said.append(f"{weak} turns are the weaker, by {much} at {worst.rpm:.0f} rpm")
     return "; ".join(said) if said else "the same to both sides"
 
 

@@ -6,11 +6,11 @@ from itertools import pairwise
 
 from sumpwright.report.caution import motion_cautions
 from sumpwright.report.content import Content, Figure, finding_lines, foot, provenance
-from sumpwright.report.hold_words import STATES, asymmetry_words
+from sumpwright.report.hold_words import STATES, apart_text, asymmetry_words, held_text
 from sumpwright.report.motion_table import error_table
 from sumpwright.report.table import Table
 from sumpwright.report.text import plain, told
-from sumpwright.studies.motion_result import HoldMapResult
+from sumpwright.studies.motion_result import Asymmetry, HoldMapResult
 from sumpwright.units import shown
 
 _CAPTION = (
@@ -87,24 +87,30 @@ def _key_figures(result: HoldMapResult) -> tuple[tuple[str, str, str], ...]:
         own, bare = at.get("working"), at.get("no baffles")
         if own is None:
             continue
-        beside = "" if bare is None else f"without baffles {bare.left_g:.2f} / {bare.right_g:.2f} g"
-        pair = f"{own.left_g:.2f} / {own.right_g:.2f} g"
+        beside = "" if bare is None else f"without baffles {_pair(bare, result)}"
+        pair = _pair(own, result)
         rows.append((f"Left / right turn, {rpm:.0f} rpm", pair, beside))
     return tuple(rows)
+
+
+def _pair(one: Asymmetry, result: HoldMapResult) -> str:
+    """``0.30 / 0.40 g``."""
+    left, right = held_text(one.left_g, result), held_text(one.right_g, result)
+    return f"{left.removesuffix(' g')} / {right}"
 
 
 def _sides(result: HoldMapResult) -> Table:
     rows = tuple(
         (
             f"{a.rpm:.0f} rpm, {STATES[a.doors]}",
-            f"{a.left_g:.2f} g",
-            f"{a.right_g:.2f} g",
-            f"{a.left_g - a.right_g:+.2f} g".replace("-", "−"),
+            held_text(a.left_g, result),
+            held_text(a.right_g, result),
+            apart_text(a.left_g, a.right_g, result),
             _weaker(a.left_g - a.right_g),
         )
         for a in result.asymmetries
     )
-    head = (f"holds {result.hold_time_s:g} s up to", "left", "right", "left over right", "weaker")
+    head = (f"holds {result.hold_time_s:g} s up to", "left", "right", "apart", "weaker")
     note = (
         "The largest g looked at that holds, and every smaller one too. Steps of the look: "
         f"{_step(result)}."

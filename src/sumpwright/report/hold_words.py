@@ -22,6 +22,24 @@ def limit_words(limit: float, result: HoldMapResult) -> str:
     return f"up to {limit:.2f} g"
 
 
+def held_text(limit: float, result: HoldMapResult) -> str:
+    """``0.80 g``, or on which side of what was looked at the limit is."""
+    if limit <= 0.0:
+        return f"under {min(result.magnitudes_g):.2f} g"
+    most = limit >= max(result.magnitudes_g) - SAME
+    return f"{limit:.2f} g or more" if most else f"{limit:.2f} g"
+
+
+def apart_text(one: float, other: float, result: HoldMapResult) -> str:
+    """How far two limits are apart, as far as it is known: a limit may be under all looked at."""
+    low, high = sorted((one, other))
+    least = min(result.magnitudes_g)
+    if low <= 0.0 and high <= least + SAME:
+        return f"at most {least:.2f} g"
+    more = " or more" if low <= 0.0 or high >= max(result.magnitudes_g) - SAME else ""
+    return f"{high - max(low, least):.2f} g{more}" if high > low else "0.00 g"
+
+
 def asymmetry_words(one: Asymmetry, result: HoldMapResult) -> str:
     """Left against right at one speed and one state of the doors, as a sentence."""
     hold = f"{result.hold_time_s:g} s"
@@ -33,7 +51,7 @@ def asymmetry_words(one: Asymmetry, result: HoldMapResult) -> str:
     low, high = sorted((one.left_g, one.right_g))
     return (
         f"{head} {limit_words(high, result)}, in {strong} turns and {limit_words(low, result)} in "
-        f"{weak} turns: {weak} turns are the weaker by {abs(apart):.2f} g."
+        f"{weak} turns: {weak} turns are the weaker by {apart_text(low, high, result)}."
     ).replace(" g, in", " g in")
 
 
