@@ -74,7 +74,7 @@ def test_what_to_look_at_is_said_last_and_in_eighty_columns(tmp_path: Path) -> N
     folder = baffled(tmp_path, WALL + DOOR.replace("ahead", "behind"), PICKUP)
     text = compartments_text(compartments_of(folder), None)
     tail = text.split("\n\n")[-1]
-    assert tail.startswith("To look at: baffle 'wall': door 'flap' of panel 'wall' lets oil from")
+    assert tail.startswith("To look at: baffle 'wall': door 'flap' lets oil from")
     assert "[GEO-418]" in tail
     assert max(map(len, text.splitlines())) <= 80
 

@@ -39,7 +39,15 @@ RIM_POINTS = 16
 
 def noted(notes: Sequence[Note]) -> tuple[Finding, ...]:
     """Notes of the geometry as findings."""
-    return tuple(Finding(CODES[n.kind], _place(n), n.text, "", "note") for n in notes)
+    return tuple(Finding(CODES[n.kind], _place(n), _said(n), "", "note") for n in notes)
+
+
+def _said(note: Note) -> str:
+    """Its text without what its place says already; the job file's word for a panel is baffle."""
+    text, own = note.text, f"panel '{note.panel}'"
+    for twice in (f" of {own}", f"{own}: ", f"{own} ", f"compartment {note.compartment} "):
+        text = text.replace(twice, "", 1)
+    return text.replace("another panel", "another baffle").replace("panels '", "baffles '", 1)
 
 
 def _place(note: Note) -> str:
