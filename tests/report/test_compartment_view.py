@@ -124,6 +124,26 @@ def test_front_and_left_are_the_cars(
     )
 
 
+def test_a_number_at_the_floor_stays_in_the_picture(tmp_path: Path) -> None:
+    side = WALL.replace("[1, 0, 0]", "[0, 1, 0]").replace("at: [100 mm, 0 mm", "at: [150 mm, {y}")
+    door = DOOR.replace("centre: [30 mm, -80 mm]", "centre: [-50 mm, -88 mm]")
+    pair = "".join(
+        (side + door).replace("{y}", y).replace("name: wall", f"name: {name}").replace("ahead", way)
+        for y, name, way in (("60 mm", "left", "behind"), ("-60 mm", "right", "ahead"))
+    )
+    svg = drawn(looked_at(tmp_path, pair))
+    cuts = [
+        (float(r.get("y")), float(r.get("y")) + float(r.get("height")))
+        for clip in svg.iter(f"{SVG}clipPath")
+        for r in clip
+    ]
+    numbers = [c for c in svg.iter(f"{SVG}circle") if c.get("fill") == palette.PAPER]
+    assert len(numbers) >= 4
+    for number in numbers:
+        y, r = float(number.get("cy")), float(number.get("r"))
+        assert any(top <= y - r and y + r <= bottom for top, bottom in cuts)
+
+
 def test_hostile_names_do_no_harm(tmp_path: Path) -> None:
     name = '<b>& wall "x"'
     looked = looked_at(tmp_path, WALL.replace("name: wall", f"name: '{name}'") + DOOR)

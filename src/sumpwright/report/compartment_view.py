@@ -40,7 +40,8 @@ def compartment_view(result: CompartmentsResult, scene: CompartmentScene) -> byt
     size = np.ptp(scene.space.bounds, axis=0) + 2.0 * MARGIN
     scale = min(LEFT / max(size[0], size[1]), MOST_SCALE)
     cuts = (plan, along, across)
-    rows = np.array([max(scale * np.ptp(_span(cut)), LEAST) for cut in cuts])
+    low = 2.0 * BADGE  # room under the floor for a number
+    rows = np.array([max(scale * np.ptp(_span(cut)), LEAST) + low for cut in cuts])
     tall = HEAD + float(rows.sum()) + 3.0 * (ROW + GUTTER)
     drawing = Drawing(WIDE, tall, key="compartments", says=_alt(result))
     drawing.text((0.0, 20.0), f"{result.job}, revision {result.revision}", size=17, bold=True)
