@@ -164,6 +164,14 @@ def _write_problem(path: Path, err: OSError) -> Problem:
             "a folder that may be written to",
             f"allow writing in {_nearest_folder(path)}, or work on a copy; nothing was changed",
         )
+    if err.errno in (errno.EEXIST, errno.ENOTDIR):
+        return Problem(
+            "SAVE-306",
+            where,
+            f"a file where a folder should be ({err.strerror})",
+            "a folder, or nothing at that place",
+            "move the file away or rename it, then do this again",
+        )
     return Problem(
         "SAVE-306",
         where,

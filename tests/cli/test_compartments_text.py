@@ -85,3 +85,4 @@ def test_a_picture_that_cannot_be_saved_takes_no_list_away(job: Path) -> None:
     assert done.exit_code == 2
     assert done.output.startswith(LIST)
     assert "the list stands, its picture was not saved" in done.output
+    assert "found   a file where a folder should be" in done.output
