@@ -33,11 +33,13 @@ def compiled(kernel: F) -> F:
 
 
 def compiled_lean(kernel: F) -> F:
-    """As `compiled`, without counting who holds an array; six times as fast for small kernels.
+    """As `compiled`, for small kernels: nothing is counted, and callers take their code in.
 
-    Every call passes the counts of all the arrays it is given up and down, which is most of the
-    time of a function that does little with many. Such a kernel makes no array, takes no slice
-    but a view, and its caller keeps what it passes alive, as any caller does.
+    Every call of a plain kernel passes the counts of all the arrays it is given up and down, which
+    is most of the time of a function that does little with many: left out, six times as fast. And
+    a tuple of arrays is passed number by number, which a caller that has taken the code in is
+    spared: a network's step 21 -> 13 us. Such a kernel makes no array, takes no slice but a view,
+    and its caller keeps what it passes alive, as any caller does.
 
     Parameters
     ----------
@@ -48,7 +50,7 @@ def compiled_lean(kernel: F) -> F:
     -------
     kernel : function [-]
     """
-    return _compiled(kernel, _nrt=False)
+    return _compiled(kernel, _nrt=False, forceinline=True)
 
 
 def _compiled(kernel: F, **options: bool) -> F:
