@@ -660,3 +660,18 @@ def test_a_gap_in_a_real_pan_displaces_that_much_less(pan: Mesh) -> None:
     strip = T * sum(k.area for k in gaps)
     # 10 %: edges that end in the open, corners counted twice, and walls that are not square
     assert tight.panel_volume - loose.panel_volume == pytest.approx(strip, rel=0.1)
+
+
+def test_a_wall_parts_the_pan_however_high_the_crankcase_goes_on() -> None:
+    """65 mm of 100 mm up to the rail; with 200 mm of crankcase it would be under a quarter."""
+    tall = box([0, 0, 0], [L, W, 0.3])
+    wall = wall_x("wall", 0.2, outline=[[0, 0], [W, 0], [W, 0.065], [0, 0.065]])
+    assert len(compartments(tall, [wall]).bodies) == 1
+    parted = compartments(tall, [wall], ceiling=H)
+    assert len(parted.bodies) == 2
+    np.testing.assert_allclose(parted.volumes, L * W * 0.3 / 2, rtol=EXACT)
+
+
+def test_a_rib_low_under_the_rail_is_still_one() -> None:
+    rib = wall_x("rib", 0.2, outline=[[0, 0], [W, 0], [W, 0.02], [0, 0.02]])
+    assert len(compartments(box([0, 0, 0], [L, W, 0.3]), [rib], ceiling=H).bodies) == 1

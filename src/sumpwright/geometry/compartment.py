@@ -74,6 +74,7 @@ def compartments(
     *,
     least_share: float = LEAST_SHARE,
     slit: float = SLIT,
+    ceiling: float = np.inf,
 ) -> Compartments:
     """The compartments of a cavity and the ways between them.
 
@@ -89,6 +90,9 @@ def compartments(
         Of the face between two compartments: a panel that covers less does not part them.
     slit : float [m]
         Drawing tolerance: strips narrower than this neither open a way nor close one.
+    ceiling : float [m]
+        Height of the pan rail: how much of a face panels cover counts up to there, however far the
+        crankcase goes on above.
 
     Returns
     -------
@@ -104,7 +108,7 @@ def compartments(
         raise RangeError("; ".join(problems))
     space, solid_volume = _less_solids(cavity, solids)
     sheets = sheets_of(panels, space)
-    parting, cells, group, idle = _parted(space, sheets, least_share, slit)
+    parting, cells, group, idle = _parted(space, sheets, least_share, slit, ceiling)
     bodies, panel_volume = _bodies(cells, group, [s for sheet in sheets for s in sheet.slabs()])
     order = place_order(bodies)
     rank = {int(old): new for new, old in enumerate(order)}
@@ -170,7 +174,7 @@ def _less_solids(cavity: Mesh, solids: Sequence[Mesh]) -> tuple[Mesh, float]:
 
 
 def _parted(
-    space: Mesh, sheets: Sequence[Sheet], least: float, slit: float
+    space: Mesh, sheets: Sequence[Sheet], least: float, slit: float, ceiling: float
 ) -> tuple[list[Sheet], Cells, Ints, list[Idle]]:
     """The sheets that part the space, its cells, their groups, and the sheets that part nothing.
 
@@ -179,7 +183,7 @@ def _parted(
     parting, idle = list(sheets), list[Idle]()
     while True:
         cells = arranged(space, parting)
-        found, crossings = interfaces_of(cells, parting, slit=slit)
+        found, crossings = interfaces_of(cells, parting, slit=slit, ceiling=ceiling)
         grouping = grouped(cells, found, crossings, least=least)
         out = set(range(len(parting))) - grouping.parting
         if not out:

@@ -11,10 +11,16 @@ from numpy.typing import NDArray
 from sumpwright.geometry.cell import Cells, cut, net_sides, one_cell, parted
 from sumpwright.geometry.edge import Ints, loops, pieces, sides_of
 from sumpwright.geometry.mesh import Mesh
-from sumpwright.geometry.region import Region, is_narrow, region_area, region_of
+from sumpwright.geometry.panel import Panel
+from sumpwright.geometry.region import SPECK, Region, is_narrow, region_area, region_of
 from sumpwright.geometry.sheet import Sheet
 
 Floats = NDArray[np.float64]
+
+STEEP = 0.5
+"""Rise of a panel along its up from which a height cuts it in two that mean something."""
+FAR = 100.0
+"""m; further than any pan."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,7 +68,7 @@ def arranged(cavity: Mesh, sheets: Sequence[Sheet]) -> Cells:
 
 
 def interfaces_of(
-    cells: Cells, sheets: Sequence[Sheet], *, slit: float
+    cells: Cells, sheets: Sequence[Sheet], *, slit: float, ceiling: float = np.inf
 ) -> tuple[list[Interface], list[Crossing]]:
     """Every connected face between two cells, and where they meet.
 
@@ -74,6 +80,8 @@ def interfaces_of(
         The same.
     slit : float [m]
         Width under which a face is narrow.
+    ceiling : float [m]
+        Height up to which a face that reaches past it is measured.
 
     Returns
     -------
@@ -87,7 +95,8 @@ def interfaces_of(
     mates = _in_one_row(np.column_stack([*labels, sides])) % max(len(inner), 1)
     piece = pieces(mates, len(inner))
     found = [
-        _interface(cells, inner[piece == k], sheets, slit) for k in range(piece.max(initial=-1) + 1)
+        _interface(cells, inner[piece == k], sheets, slit, ceiling)
+        for k in range(piece.max(initial=-1) + 1)
     ]
     return found, _crossings(found, sides, np.tile(piece, 3))
 
@@ -116,9 +125,12 @@ def _crossings(found: Sequence[Interface], sides: Ints, owner: Ints) -> list[Cro
     return sorted(crossings, key=lambda c: (c.one, c.other, sorted(c.across)))
 
 
-def _interface(cells: Cells, faces: Ints, sheets: Sequence[Sheet], slit: float) -> Interface:
+def _interface(
+    cells: Cells, faces: Ints, sheets: Sequence[Sheet], slit: float, ceiling: float
+) -> Interface:
     sheet = int(cells.plane[faces[0]])
-    region = face_region(cells, faces, sheets[sheet])
+    whole = face_region(cells, faces, sheets[sheet])
+    region = _under(whole, sheets[sheet].lead, ceiling)
     covered = region ^ sheets[sheet].cover
     return Interface(
         sheet,
@@ -126,8 +138,19 @@ def _interface(cells: Cells, faces: Ints, sheets: Sequence[Sheet], slit: float) 
         int(cells.ahead[faces[0]]),
         region_area(region),
         region_area(covered),
-        is_narrow(region, slit),
+        is_narrow(whole, slit),
     )
+
+
+def _under(region: Region, panel: Panel, ceiling: float) -> Region:
+    """The part of a face that lies under a height; all of it where hardly any does."""
+    rise = float(panel.basis[1, 2])
+    if not np.isfinite(ceiling) or rise < STEEP:
+        return region
+    top = (ceiling - float(panel.point[2])) / rise
+    below = region_of([np.array([[-FAR, -FAR], [FAR, -FAR], [FAR, top], [-FAR, top]])])
+    part = region ^ below
+    return part if region_area(part) > SPECK else region
 
 
 def face_region(cells: Cells, faces: Ints, sheet: Sheet) -> Region:

@@ -98,11 +98,15 @@ def parted(job: Job, bodies: Bodies, *, baffles: bool = True, folder: Path | Non
 
 def _parts(bodies: Bodies, panels: tuple[Panel, ...], folder: Path | None) -> Compartments:
     space, solids = bodies.new.oil_space, bodies.new.displacing
+    rail = float(bodies.new.cavity.bounds[1, 2])
+
+    def made() -> Compartments:
+        return compartments(space, panels, solids, ceiling=rail)
+
     if folder is None:
-        return compartments(space, panels, solids)
-    key = mesh_key(space, *solids, how=("compartments", panel_text(panels)))
-    entry = kept(folder, key, lambda: compartments_entry(compartments(space, panels, solids)))
-    return entry_compartments(entry)
+        return made()
+    key = mesh_key(space, *solids, how=("compartments", panel_text(panels), rail))
+    return entry_compartments(kept(folder, key, lambda: compartments_entry(made())))
 
 
 def _as_in_the_car(parts: Compartments, bodies: Bodies) -> Compartments:
