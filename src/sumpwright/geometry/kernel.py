@@ -8,11 +8,14 @@ to crash on fork or to abort when two callers meet (docs/decisions/threads-not-p
 
 import os
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from pathlib import Path
 from typing import Any, TypeVar, cast
 
 import numpy as np
 from numpy.typing import NDArray
+
+from sumpwright.geometry.kernel_stamp import kernel_stamp
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -59,12 +62,22 @@ def _compiled(kernel: F, **options: bool) -> F:
     _COMPILER.listen()
     try:
         made = numba.njit(nogil=True, cache=True, error_model="numpy", **options)(kernel)
+        with suppress(AttributeError):  # the compiler's own stamp, of this one file, stays
+            made._cache._cache_file._source_stamp = _stamp(kernel)
         return cast(F, made)
     except RuntimeError as err:
         if "cannot cache" not in str(err):
             raise
         # no folder can keep the code, neither ours nor the person's own: compile every time
         return cast(F, numba.njit(nogil=True, error_model="numpy", **options)(kernel))
+
+
+def _stamp(kernel: Callable[..., Any]) -> str:
+    path = Path(kernel.__code__.co_filename)
+    try:
+        return kernel_stamp(path, Path(__file__).parents[1])
+    except OSError:  # made up in memory, by a test
+        return ""
 
 
 class _Compiler:
