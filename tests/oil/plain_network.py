@@ -8,6 +8,7 @@ cut and measured here. Doors are caught by seat and stop between short runs of a
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -191,7 +192,7 @@ def followed(plain: Plain, start: Floats, times: Floats, *, piece: float, rtol: 
 
     bodies, n, d = plain.bodies(), len(plain.pools), len(plain.doors)
     y, kept = start.copy(), [start.copy()]
-    for a, b in zip(times[:-1], times[1:], strict=True):
+    for a, b in pairwise(times):
         pieces = round((b - a) / piece)
         for k in range(pieces):
             span = a + (b - a) * k / pieces, a + (b - a) * (k + 1) / pieces

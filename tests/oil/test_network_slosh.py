@@ -122,6 +122,22 @@ def test_no_slalom_throws_the_surface_over(tub: Net, accel: float, hertz: float)
     assert course.normal[:, 0, 2].min() > math.cos(math.radians(80.0))  # 3 x 26 deg of 0.5 g
 
 
+@pytest.mark.parametrize("hertz", [0.5, 1.0, 1.5, 2.0, 3.0])
+def test_no_shaking_makes_a_surface_whirl(tub: Net, hertz: float) -> None:
+    """2 g round and round, as no car does: the swing stays a swing, whatever oil and fill."""
+    time = np.linspace(0.0, 20.0, 4001)
+    turn = 2 * math.pi * hertz * time
+    grown = 2.0 * G * np.minimum(time, 1.0)
+    force = np.stack([grown * np.sin(turn), 0.5 * grown * np.cos(turn), G + 0 * time], axis=1)
+    for share in (0.05, 0.3, 0.9):
+        begun = start_state(tub, [share * tub.pools.capacity[0]], 0.0, UP)
+        thin = tub._replace(fluid=Fluid(850.0, 1e-9))
+        for net in (tub, thin):
+            state = run(net, forcing_of(time, force), begun, [])[1]
+            # a chord is 2 at most, as between up and down
+            assert np.linalg.norm(state[3:6]) < 2.0
+
+
 def test_at_rest_no_swing_gains(tub: Net) -> None:
     """Both ways at once and far over: amplitude and speed only fall."""
     time = np.linspace(0.0, 20.0, 4001)

@@ -25,11 +25,14 @@ effective gravity as it is:
 For small tilts that is the plane answer of linear theory, whose first mode carries 98.6 % of the
 shift of the oil's centre in a shallow box, under gravity that changes too; it overshoots after a
 reversal. Where the surface comes to a lid or leaves a floor dry it is shorter and swings faster.
-Waves that run along the surface, break, or splash over a panel that the plane does not reach are
-not in it; nor is the inertia of the oil in an opening, so two compartments that a wide way joins
-level out without the swing to and fro that they would have as one.
+Past 45 degrees from up a surface that leans on is slowed ever more, for no wave stands steeper: it
+breaks, and the oil falls back. Waves that run along the surface, or splash over a panel that the
+plane does not reach, are not in it; nor is the inertia of the oil in an opening, so two
+compartments that a wide way joins level out without the swing to and fro that they would have as
+one.
 
-A compartment that is full to its top takes on head; one that is empty gives nothing.
+A compartment that is full to its top takes on head; one that is all but empty gives ever less, and
+nothing when it is.
 """
 
 from dataclasses import dataclass

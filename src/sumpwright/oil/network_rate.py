@@ -19,6 +19,8 @@ from sumpwright.oil.opening_kernel import opening_flow_of, sunk_flow_of
 
 Floats = NDArray[np.float64]
 
+FILM = 2e-4
+"""Share of a pool's room, under which it gives ever less, and nothing when it is empty."""
 NUDGE_ANGLE, NUDGE_HEAD = 1e-6, 1e-6
 """rad and m; for a door's slopes by differences."""
 
@@ -75,11 +77,22 @@ def _flows(
         spot = ways.spot[k]
         high, low = head_at(bench, a, spot), head_at(bench, b, spot)
         flow, by_a, by_b, by_share = _passed(ways, k, high, low, up, g, net.fluid.viscosity, share)
+        giver = a if flow > 0.0 else b
+        film = FILM * net.pools.capacity[giver]
+        wet = min(max(y[giver] / film, 0.0), 1.0)
+        if slopes:
+            by_a *= wet * bench.stretch[a] * bench.stiff[a]
+            by_b *= wet * bench.stretch[b] * bench.stiff[b]
+            by_share *= wet
+            if wet < 1.0:
+                if giver == a:
+                    by_a += flow / film
+                else:
+                    by_b += flow / film
+        flow *= wet
         dy[a] -= flow
         dy[b] += flow
         if slopes:
-            by_a *= bench.stretch[a] * bench.stiff[a]
-            by_b *= bench.stretch[b] * bench.stiff[b]
             jac[a, a] -= by_a
             jac[b, a] += by_a
             jac[a, b] -= by_b

@@ -20,6 +20,9 @@ Floats = NDArray[np.float64]
 NEAR = 8e-4
 """m of the least surface, a few times what a step's error may be: how near to empty and to full a
 pool is taken for one that may get there."""
+STEEPEST = 2.0 * (1.0 - math.sqrt(0.5))
+"""Square of the chord of 45 degrees: no wave stands steeper (Taylor, Proc. R. Soc. A 218 (1953)
+44, from memory)."""
 LEAST_COSINE = 0.3
 """Between a surface's normal and up, where its height at a spot is asked: 73 degrees."""
 
@@ -191,11 +194,12 @@ def swing(net: Net, y: Floats, dy: Floats, bench: Bench, n: int, at: int, g: flo
         stiff_x, stiff_y, damp_x, damp_y = swing_of(
             net.pools.swings, i, a * w, b * w, y[i], net.fluid.viscosity, g
         )
-        bench.swing[i, 0, 0], bench.swing[i, 0, 1] = stiff_x, damp_x
-        bench.swing[i, 1, 0], bench.swing[i, 1, 1] = stiff_y, damp_y
         most = max(stiff_x, stiff_y)
-        bench.swing[i, 2, 0], bench.swing[i, 2, 1] = most, 2.0 * math.sqrt(most)
         s, v = at + 3 * i, at + 3 * n + 3 * i
+        broken = 2.0 * math.sqrt(most) * _breaking(up, y, s, v)
+        bench.swing[i, 0, 0], bench.swing[i, 0, 1] = stiff_x, damp_x + broken
+        bench.swing[i, 1, 0], bench.swing[i, 1, 1] = stiff_y, damp_y + broken
+        bench.swing[i, 2, 0], bench.swing[i, 2, 1] = most, 2.0 * math.sqrt(most) + broken
         for k in range(3):
             dy[s + k] = y[v + k]
         for axis in range(3):
@@ -205,3 +209,17 @@ def swing(net: Net, y: Floats, dy: Floats, bench: Bench, n: int, at: int, g: flo
                 pull -= bench.swing[i, axis, 1] * e[axis, k] * y[v + k]
             for k in range(3):
                 dy[v + k] += pull * e[axis, k]
+
+
+@compiled_lean
+def _breaking(up: Floats, y: Floats, s: int, v: int) -> float:
+    """Share of critical damping of a surface that leans on from where no wave can stand.
+
+    How much is ours: as much as bounds it, and nothing on its way back.
+    """
+    lean, away = 0.0, 0.0
+    for k in range(3):
+        off = y[s + k] - up[k]
+        lean += off * off
+        away += off * y[v + k]
+    return max(lean / STEEPEST - 1.0, 0.0) if away > 0.0 else 0.0
