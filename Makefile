@@ -40,7 +40,7 @@ lock: ## resolve the locked dependencies afresh (needs uv)
 	uv pip compile --universal --python-version 3.11 --generate-hashes --no-header --no-emit-index-url --no-emit-find-links pyproject.toml -o requirements.lock
 	uv pip compile --universal --python-version 3.11 --generate-hashes --no-header --no-emit-index-url --no-emit-find-links --group dev pyproject.toml -o requirements-dev.lock
 
-kernels: ## forget the compiled kernels: one is kept until its own file changes, whatever it calls
+kernels: ## forget the compiled kernels
 	find src -name '*.nb[ic]' -delete
 
 clean:
