@@ -27,12 +27,14 @@ shift of the oil's centre in a shallow box, under gravity that changes too; it o
 reversal. Where the surface comes to a lid or leaves a floor dry it is shorter and swings faster.
 Past 45 degrees from up a surface that leans on is slowed ever more, for no wave stands steeper: it
 breaks, and the oil falls back. Waves that run along the surface, or splash over a panel that the
-plane does not reach, are not in it; nor is the inertia of the oil in an opening, so two
-compartments that a wide way joins level out without the swing to and fro that they would have as
-one.
+plane does not reach, are not in it; nor is the inertia of the oil in an opening, so compartments
+that a wide way joins swing each in its own time, two halves of a box in 0.5 s where the whole has
+0.8: as far, but sooner back.
 
-A compartment that is full to its top takes on head; one that is all but empty gives ever less, and
-nothing when it is.
+A compartment that is full to its top takes on as much head as its ways out need for what comes in,
+though oil would run over above them; one that is all but empty gives ever less, and nothing when
+it is. The surface of one counts as far as its plane goes: beyond the wall too, on a door that
+swings there.
 """
 
 from dataclasses import dataclass
