@@ -21,8 +21,7 @@ NEAR = 8e-4
 """m of the least surface, a few times what a step's error may be: how near to empty and to full a
 pool is taken for one that may get there."""
 STEEPEST = 2.0 * (1.0 - math.sqrt(0.5))
-"""Square of the chord of 45 degrees: no wave stands steeper (Taylor, Proc. R. Soc. A 218 (1953)
-44, from memory)."""
+"""Square of the chord of 45 degrees: no wave stands steeper ([Taylor-1953], from memory)."""
 LEAST_COSINE = 0.3
 """Between a surface's normal and up, where its height at a spot is asked: 73 degrees."""
 
