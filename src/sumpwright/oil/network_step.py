@@ -19,7 +19,7 @@ Ints = NDArray[np.int64]
 
 ANGLE, TURNING, SHARE = 0.02, 0.25, 0.1
 """rad, rad/s, and the share of a turning speed: allowed error of a door in one step."""
-RINGING = 10.0
+RINGING = 8.0
 """Times that an error of tilt counts: hot oil rings on, so errors of that many steps add up, and
 those of long steps all damp it."""
 
