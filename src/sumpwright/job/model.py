@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from sumpwright.job.body import Body, GeometryFile
+from sumpwright.job.logging import Logs
 from sumpwright.job.manoeuvre import Manoeuvre
 from sumpwright.job.pan import Cavity, Dipstick, Pan, Pickup
 from sumpwright.job.requirement import Requirements
@@ -259,6 +260,7 @@ class Job(Section):
         None, description="The air over the oil. Default: the standard atmosphere at the sea."
     )
     manoeuvres: tuple[Manoeuvre, ...] = Field((), description="What the car does, by name.")
+    logs: Logs = Field(default_factory=Logs, description="How the shop's logger writes.")
     requirements: Requirements = Field(
         default_factory=Requirements, description="Limits of the requirements ledger."
     )

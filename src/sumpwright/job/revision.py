@@ -14,7 +14,7 @@ from sumpwright.job.edit import with_value
 from sumpwright.job.load import LoadedJob, load_job, plain_text, read_bytes, read_job
 from sumpwright.job.named_file import named_files
 
-_NOT_ANSWERS = {"sumpwright", "job", "revision", "units", "note"}
+_NOT_ANSWERS = {"sumpwright", "job", "revision", "units", "note", "logs"}
 """Keys that only name or show: changing them changes no answer."""
 _DIGITS = 12
 """Of a quantity: 4.6 L and 4600 mL differ in the 16th."""
