@@ -214,6 +214,7 @@ _METRIC: Mapping[str, tuple[str, float, float, int]] = MappingProxyType(
         "oil_speed": ("m/s", 1.0, 0.0, 2),
         "inlet_pressure": ("kPa", 1e-3, 0.0, 1),
         "ratio": ("", 1.0, 0.0, 2),
+        "count": ("", 1.0, 0.0, 0),
         "share": ("%", 100.0, 0.0, 0),
         "time": ("s", 1.0, 0.0, 1),
         "speed": ("km/h", 3.6, 0.0, 0),

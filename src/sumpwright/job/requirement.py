@@ -17,6 +17,11 @@ Target = Annotated[float | Word, quantity("m/s^2", "0 g", "3 g", "off")]
 Slope = Annotated[float | Word, quantity("rad", "0 deg", "60 deg", "off")]
 HoldTime = Annotated[float | Word, quantity("s", "0.1 s", "3600 s", "off")]
 DrySpell = Annotated[float | Word, quantity("s", "0 s", "3600 s", "off")]
+Share = Annotated[float | Word, quantity("dimensionless", "0.1 %", "50 %", "off")]
+Driven = Annotated[
+    float | Literal["target", "off"], quantity("m/s^2", "0.1 g", "3 g", "target", "off")
+]
+Asked = Literal["on", "off"]
 Inlet = Annotated[float | Word, quantity("Pa", "1 kPa", "200 kPa", "off")]
 
 _G = 9.80665
@@ -72,3 +77,28 @@ class Requirements(BaseModel):
     inlet_cold: Inlet = Field(
         70e3, description="Absolute pressure at the pump's inlet, cold, at `engine.cold_rpm`."
     )
+    proof_fill: Share = Field(
+        0.03,
+        description="Before release, a fill test: litres poured and the fill curve differ by at "
+        "most this share of the full mark.",
+    )
+    proof_tilt: Gap = Field(
+        0.005, description="Before release, a tilt test: the liquid line lies within this."
+    )
+    proof_doors: Asked = Field("on", description="Before release, every trap door seen to swing.")
+    proof_leak: Asked = Field("on", description="Before release, a leak test without a leak.")
+    proof_left: Driven = Field(
+        "target",
+        description="Before release, a log without a dip in pressure up to this in a left turn; "
+        "`target` asks for `target_left`.",
+    )
+    proof_right: Driven = Field("target", description="The same in a right turn.")
+    proof_brake: Driven = Field("target", description="The same under braking.")
+    proof_session: Asked = Field(
+        "on", description="Before release, a session driven without a leak or a sign of trouble."
+    )
+    proof_teardown: Asked = Field("on", description="Before release, a teardown without a fault.")
+
+
+PROOF = tuple(name for name in Requirements.model_fields if name.startswith("proof_"))
+"""Limits on what was seen, not computed: no answer of a study turns on them."""

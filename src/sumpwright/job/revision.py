@@ -13,6 +13,7 @@ from sumpwright.errors import InputError, Problem
 from sumpwright.job.edit import with_value
 from sumpwright.job.load import LoadedJob, load_job, plain_text, read_bytes, read_job
 from sumpwright.job.named_file import named_files
+from sumpwright.job.requirement import PROOF
 
 _NOT_ANSWERS = {"sumpwright", "job", "revision", "units", "note", "logs"}
 """Keys that only name or show: changing them changes no answer."""
@@ -27,12 +28,32 @@ def input_hash(loaded: LoadedJob) -> str:
     Comments, spacing, key order, the unit a value was typed in and the names of files change
     nothing; a default written out is the same as one left out.
     """
-    values = loaded.job.model_dump(mode="json", exclude=_NOT_ANSWERS)
+    unasked: dict[str, Any] = dict.fromkeys(_NOT_ANSWERS, True)  # what is to be proved is no answer
+    values = loaded.job.model_dump(mode="json", exclude={**unasked, "requirements": set(PROOF)})
     digests = {text: _file_digest(loaded, text) for _, text in named_files(loaded.tree.data)}
-    canonical = json.dumps(
-        _canonical(values, digests), sort_keys=True, separators=(",", ":"), ensure_ascii=True
-    )
-    return hashlib.sha256(canonical.encode("ascii")).hexdigest()
+    return _hash_of(_canonical(values, digests))
+
+
+def part_hash(loaded: LoadedJob) -> str:
+    """SHA-256 of the part itself: what `new` says, its files' bytes, and the oil.
+
+    Evidence seen on a part holds as long as this stays; a limit, an obstacle or the car may change.
+    """
+    digests = {
+        text: _file_digest(loaded, text)
+        for keys, text in named_files(loaded.tree.data)
+        if keys[0] == "new"
+    }
+    values = {
+        "new": loaded.job.new.model_dump(mode="json", exclude={"name"}),
+        "oil": loaded.job.oil.model_dump(mode="json"),
+    }
+    return _hash_of(_canonical(values, digests))
+
+
+def _hash_of(canonical: Any) -> str:
+    text = json.dumps(canonical, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+    return hashlib.sha256(text.encode("ascii")).hexdigest()
 
 
 def revise(folder: Path, next_name: str | None = None, note: str = "") -> tuple[Path, str]:
