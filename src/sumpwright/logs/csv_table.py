@@ -1,0 +1,112 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Columns of a text log as numbers, by the layout that was found; only those that are asked for."""
+
+import io
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sumpwright.errors import InputError, Problem
+from sumpwright.logs.dialect import Dialect
+
+if TYPE_CHECKING:
+    import polars
+
+Floats = NDArray[np.float64]
+
+_CLOCK = r"(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?"
+_DATE = r"(\d{4}-\d\d-\d\d)"
+
+
+def columns_of(path: Path, dialect: Dialect, places: Sequence[int], clock: int) -> list[Floats]:
+    """The columns at `places`; nan where a cell is blank or no number.
+
+    Parameters
+    ----------
+    path : Path [-]
+    dialect : Dialect [-]
+    places : sequence of int [-]
+        From 0.
+    clock : int [-]
+        Place of the time among them, which may be a time of day or a date and time.
+
+    Returns
+    -------
+    columns : list of (n,) [-]
+        In the order of `places`.
+
+    Raises
+    ------
+    InputError
+        LOG-207, where the text cannot be taken apart.
+    """
+    text = {k for k in places if k == clock and _is_clock(dialect, k)}
+    frame = _frame(path, dialect, places, text)
+    found = []
+    for place in places:
+        series = frame[f"c{place}"]
+        found.append(_seconds(series) if place in text else _numbers(series))
+    return found
+
+
+def _is_clock(dialect: Dialect, place: int) -> bool:
+    cells = [row[place] for row in dialect.sample if place < len(row) and row[place]]
+    return any(":" in cell for cell in cells)
+
+
+def _frame(
+    path: Path, dialect: Dialect, places: Sequence[int], text: set[int]
+) -> "polars.DataFrame":
+    import polars as pl
+
+    wide = len(dialect.names)
+    schema: dict[str, Any] = {f"c{k}": pl.Float64 for k in range(wide)}
+    schema |= {f"c{k}": pl.String for k in range(wide) if k in text or k not in places}
+    options: dict[str, Any] = {
+        "separator": dialect.delimiter,
+        "has_header": False,
+        "skip_lines": dialect.first_row - 1,
+        "schema": schema,
+        "columns": sorted(places),
+        "decimal_comma": dialect.decimal_comma,
+        "ignore_errors": True,
+        "truncate_ragged_lines": True,
+        "encoding": "utf8-lossy",
+        "low_memory": False,
+    }
+    source: Any = path
+    if dialect.encoding == "utf-16":
+        source = io.BytesIO(path.read_bytes().decode("utf-16", errors="replace").encode("utf-8"))
+    try:
+        try:
+            return pl.read_csv(source, **options)
+        except pl.exceptions.PolarsError:  # most often a quote that never ends
+            source = io.BytesIO(source.getvalue()) if isinstance(source, io.BytesIO) else path
+            return pl.read_csv(source, **options, quote_char=None)
+    except pl.exceptions.PolarsError as err:
+        found = str(err).splitlines()[0][:120] or "text that does not come apart"
+        needed = "rows of cells, each as the row of names"
+        do = "export the log again; look at its last line, it may be cut"
+        raise InputError([Problem("LOG-207", path.name, found, needed, do)]) from err
+
+
+def _numbers(series: "polars.Series") -> Floats:
+    values = series.fill_null(np.nan).to_numpy().astype(float)
+    return np.where(np.isfinite(values), values, np.nan)
+
+
+def _seconds(series: "polars.Series") -> Floats:
+    """Times of day, with the day where one is given, as seconds."""
+    import polars as pl
+
+    parts = series.str.extract_groups(_CLOCK).struct.fields
+    clock = series.str.extract_groups(_CLOCK).struct.unnest()
+    hours, minutes = (clock[p].cast(pl.Float64, strict=False) for p in parts[:2])
+    seconds = clock[parts[2]].str.replace(",", ".").cast(pl.Float64, strict=False).fill_null(0.0)
+    days = series.str.extract(_DATE, 1).str.to_date("%Y-%m-%d", strict=False)
+    days = days.cast(pl.Int32).cast(pl.Float64).fill_null(0.0)
+    found = days * 86400.0 + hours * 3600.0 + minutes * 60.0 + seconds
+    return found.fill_null(np.nan).to_numpy().astype(float)

@@ -1,0 +1,162 @@
+# SPDX-License-Identifier: Apache-2.0
+"""open_log: CSV as loggers lay it out, MDF4 as asammdf writes it, and logs that are broken.
+
+Unit factors: [NIST-SP811]. MDF4 files: written by the asammdf library.
+"""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from sumpwright.errors import InputError
+from sumpwright.logs.log_unit import log_unit
+from sumpwright.logs.open_log import open_log
+
+TIME = np.arange(0.0, 4.0, 0.02)
+BAR = 3.0 + 0.5 * np.sin(TIME)
+RPM = 3000.0 + 100.0 * TIME
+
+
+def _rows(mark: str, decimal: str = ".") -> str:
+    lines = [
+        mark.join([f"{t:.2f}", f"{p:.3f}", f"{n:.0f}"]).replace(".", decimal)
+        for t, p, n in zip(TIME, BAR, RPM, strict=True)
+    ]
+    return "\n".join(lines) + "\n"
+
+
+LAYOUTS = {
+    "commas": "Time [s],Oil Pressure [bar],Engine Speed [rpm]\n" + _rows(","),
+    "decimal comma": "Zeit;Öldruck;Drehzahl\ns;bar;1/min\n" + _rows(";", ","),
+    "tabs": "time_s\toil_pressure_bar\trpm\n" + _rows("\t"),
+    "preamble": "Some logger, version 3\nDriver,nobody\n\nTime,Oil P,RPM\ns,bar,rpm\n" + _rows(","),
+    "bars": "elapsed (s)|OilPressure (bar)|EngineSpeed (rpm)\n" + _rows("|"),
+}
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
+def test_reads_the_same_numbers_from_every_layout(layout, encoding, tmp_path) -> None:
+    path = tmp_path / "log.csv"
+    path.write_bytes(LAYOUTS[layout].encode(encoding))
+    log = open_log(path)
+    np.testing.assert_allclose(log["pressure"].time, TIME, atol=1e-9)
+    # three printed digits of a bar
+    np.testing.assert_allclose(log["pressure"].value, BAR * 1e5, atol=51.0)
+    # whole rpm
+    np.testing.assert_allclose(log["rpm"].value, RPM * np.pi / 30.0, atol=0.053)
+
+
+def test_reads_times_of_day_over_midnight_and_blank_cells(tmp_path) -> None:
+    clock = [f"{(86390 + k) // 3600 % 24:02d}:{(86390 + k) // 60 % 60:02d}:{(86390 + k) % 60:02d}.0"
+             for k in range(20)]  # fmt: skip
+    rows = [f"{t},{2.0 if k % 2 else ''},{1000 + k}" for k, t in enumerate(clock)]
+    path = tmp_path / "clock.csv"
+    path.write_text("Clock,Oil Pressure [bar],RPM\n" + "\n".join(rows))
+    log = open_log(path)
+    np.testing.assert_allclose(log["rpm"].time, np.arange(20.0))
+    np.testing.assert_allclose(log["pressure"].time, np.arange(1.0, 20.0, 2.0))
+    assert log.typed
+    assert "LOG-224" in [f.code for f in log.findings]
+
+
+def test_leaves_out_rows_that_repeat_or_step_back_and_says_so(tmp_path) -> None:
+    times = [*np.arange(0.0, 1.0, 0.01), 0.99, 0.5, *np.arange(1.0, 2.0, 0.01)]
+    path = tmp_path / "back.csv"
+    path.write_text("time [s],oil pressure [psi]\n" + "".join(f"{t:.2f},40\n" for t in times))
+    log = open_log(path)
+    assert (np.diff(log["pressure"].time) > 0.0).all()
+    assert len(log["pressure"].time) == 200
+    assert [f.code for f in log.findings] == ["LOG-222", "LOG-223"]
+    # [NIST-SP811]: 1 psi is 6.894757 kPa
+    np.testing.assert_allclose(log["pressure"].value, 40 * 6894.757, rtol=1e-7)
+
+
+def test_keeps_the_longest_part_of_a_log_that_begins_anew(tmp_path) -> None:
+    times = [*np.arange(0.0, 1.0, 0.01), *np.arange(0.0, 3.0, 0.01)]
+    path = tmp_path / "anew.csv"
+    path.write_text("time [s],oil pressure [bar]\n" + "".join(f"{t:.2f},4\n" for t in times))
+    log = open_log(path)
+    assert len(log["pressure"].time) == 300
+    assert [f.code for f in log.findings] == ["LOG-225"]
+
+
+def test_reads_mdf4_whose_channels_have_clocks_of_their_own(tmp_path) -> None:
+    from asammdf import MDF, Signal
+
+    file = MDF(version="4.10")
+    slow = TIME[::10]
+    file.append([Signal(BAR, TIME, unit="bar", name="Oil Pressure")])
+    file.append([Signal(90.0 + slow, slow, unit="degC", name="Oil Temp")])
+    path = tmp_path / "log.mf4"
+    file.save(path)
+    file.close()
+    log = open_log(path)
+    np.testing.assert_allclose(log["pressure"].value, BAR * 1e5, rtol=1e-12)
+    np.testing.assert_allclose(log["temperature"].value, 363.15 + slow, rtol=1e-12)
+    np.testing.assert_allclose(log["temperature"].time, slow, atol=1e-12)
+
+
+def test_takes_a_column_and_a_unit_as_a_person_gives_them(tmp_path) -> None:
+    path = tmp_path / "odd.csv"
+    path.write_text("time [s],AN7\n" + "".join(f"{t:.2f},55\n" for t in TIME))
+    assert "pressure" not in open_log(path)
+    log = open_log(path, channels={"pressure": "an7"}, units={"pressure": "psi"})
+    assert log["pressure"].how == "given"
+    np.testing.assert_allclose(log["pressure"].value, 55 * 6894.757, rtol=1e-7)
+    with pytest.raises(InputError, match="LOG-211"):
+        open_log(path, channels={"pressure": "AN8"})
+    with pytest.raises(InputError, match="LOG-212"):
+        open_log(path, channels={"pressure": "AN7"}, units={"pressure": "furlong"})
+    with pytest.raises(InputError, match="LOG-213"):
+        open_log(path, channels={"pressure": "AN7"})  # 55 psi, or 55 kPa at idle
+
+
+BROKEN = {
+    "empty": (b"", "LOG-202"),
+    "blank lines": (b"\n\n\n", "LOG-202"),
+    "binary": (bytes(range(256)) * 40, "LOG-201"),
+    "names only": (b"time,oil pressure\n", "LOG-203"),
+    "words only": (b"dear sir,\nplease find\n", "LOG-203"),
+    "no names": (b"1,2\n3,4\n5,6\n", "LOG-204"),
+    "one row": (b"time [s],oil pressure [bar]\n0,4\n", "LOG-208"),
+    "one time": (b"time [s],oil pressure [bar]\n0,4\n0,4\n0,4\n", "LOG-208"),
+    "no time": (b"oil pressure [bar],rpm\n4,1000\n4,1000\n", "LOG-210"),
+    "odd unit": (b"time [s],oil pressure [bananas]\n0,4\n1,4\n2,4\n", "LOG-212"),
+    "wide": (b"time," + b"a," * 1_000_000 + b"b\n", "LOG-206"),
+    "mdf cut": (b"MDF     4.10    " + b"\x01" * 300, "LOG-209"),
+    "mdf head": (b"MDF     ", "LOG-209"),
+}
+
+
+@pytest.mark.parametrize("case", BROKEN)
+def test_says_one_clear_sentence_of_a_broken_log(case, tmp_path) -> None:
+    data, code = BROKEN[case]
+    path = tmp_path / "broken.csv"
+    path.write_bytes(data)
+    with pytest.raises(InputError) as caught:
+        open_log(path)
+    assert [p.code for p in caught.value.problems] == [code]
+
+
+def test_reads_past_formulas_nan_cut_rows_and_mixed_bytes(tmp_path) -> None:
+    rows = [f"{t:.2f},{p:.3f}" for t, p in zip(TIME, BAR, strict=True)]
+    rows[5] = '0.10,=cmd|"/c calc"!A1'
+    rows[6] = "0.12,NaN"
+    rows[7] = "0.14,3.0,7,8,9"
+    rows[-1] = "3.9"
+    data = ("time [s],oil pressure [bar]\n" + "\n".join(rows)).encode() + b"\n4.00,\xff\xfe\n"
+    path = tmp_path / "mixed.csv"
+    path.write_bytes(data)
+    log = open_log(path)
+    assert np.isfinite(log["pressure"].value).all()
+    assert len(log["pressure"].value) >= len(TIME) - 4
+
+
+def test_an_acceleration_is_one_of_gravity_by_the_published_factor() -> None:
+    # [NIST-SP811] appendix B
+    assert log_unit("g", "m/s^2") == (9.80665, 0.0)
+    assert log_unit("mph", "m/s") == (0.44704, 0.0)
+    assert log_unit("[°F]", "K") == pytest.approx((5 / 9, 459.67 * 5 / 9))
+    assert log_unit("psi", "m/s") is None
