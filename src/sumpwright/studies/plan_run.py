@@ -1,0 +1,137 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The runs of a programme: how much g, in which gear, how many laps, and what the model says."""
+
+import math
+from dataclasses import dataclass
+
+from sumpwright.geometry.frame import STANDARD_GRAVITY
+from sumpwright.job.manoeuvre import Manoeuvre
+from sumpwright.job.model import Job
+from sumpwright.studies.oil_state import hold_speed
+from sumpwright.studies.plan_forecast import Model
+from sumpwright.studies.plan_pressure import pressure_at
+from sumpwright.studies.plan_result import Drive, PressurePoint, Turn
+from sumpwright.studies.target import hold_time
+from sumpwright.vehicle.circle import circle_speed, lap_time
+from sumpwright.vehicle.engine_speed import engine_speed
+
+SLOWEST, LARGEST_STEP = 0.3, 0.15
+"""g; where circles begin, and the most between two of them."""
+USUAL_RADIUS = 30.0
+"""m; the smallest circle of [ISO-4138], from memory."""
+SHORTEST = 8.0
+"""s; of a run on a circle."""
+FOLLOWED = 30.0
+"""s; how long the model is followed on a circle."""
+SETTLE = 2.0
+"""s; driven on after the model's own time to air, so that the gauge can show it."""
+SUSTAINED = 60.0
+"""s; common practice, no source."""
+_RPM = 30.0 / math.pi
+
+
+@dataclass(frozen=True)
+class Turning:
+    """Gear and engine speed at a road speed."""
+
+    gear: int | None
+    rpm: float | None
+
+
+def ladder(target: float, *, first: float = SLOWEST, step: float = LARGEST_STEP) -> list[float]:
+    """Even steps [g] from `first` up to the target, none larger than `step`."""
+    if target <= first:
+        return [target]
+    count = math.ceil((target - first) / step - 1e-9)
+    return [first + (target - first) * n / count for n in range(count + 1)]
+
+
+def section_of(job: Job, kind: str) -> Manoeuvre | None:
+    """The job's first manoeuvre of a kind."""
+    return next((m for m in job.manoeuvres if m.kind == kind), None)
+
+
+def radius_of(job: Job) -> float:
+    """Of the job's own circle, else the usual."""
+    circle = section_of(job, "circle")
+    return USUAL_RADIUS if circle is None or circle.radius is None else circle.radius
+
+
+def turning(job: Job, speed: float, gear: int | None) -> Turning:
+    """In the gear asked for where it is high enough, else the lowest under the shift-up speed."""
+    line = job.driveline
+    if line is None:
+        held = hold_speed(job)
+        return Turning(None, None if held is None else held * _RPM)
+    at = engine_speed(
+        speed, ratio=line.gears, final_drive=line.final_drive, tyre_radius=line.tyre_radius
+    )
+    fit = [n for n, w in enumerate(at) if w <= line.shift_up]
+    chosen = fit[0] if fit else len(at) - 1
+    if gear is not None and gear - 1 in fit:
+        chosen = gear - 1
+    return Turning(chosen + 1, max(float(at[chosen]), line.idle) * _RPM)
+
+
+def pressure_of(job: Job, rpm: float | None) -> PressurePoint | None:
+    """Band and abort line, oil hot; None without an engine speed."""
+    return None if rpm is None else pressure_at(job, rpm / _RPM, job.oil.hot)
+
+
+def circle_run(model: Model, turn: Turn, accel_g: float, *, least: float = SHORTEST) -> Drive:
+    """On a circle for at least as long as the model takes to uncover at a little over that g."""
+    job, radius = model.loaded.job, radius_of(model.loaded.job)
+    accel = accel_g * STANDARD_GRAVITY
+    speed = float(circle_speed(accel, radius))
+    own = section_of(job, "circle")
+    engine = turning(job, speed, None if own is None else own.gear)
+    said = model.steady(turn, accel_g, engine.rpm, max(FOLLOWED, least))
+    wanted = max(least, hold_time(job))
+    for time in (said.first_air_s, said.first_air_a_little_more_s):
+        wanted = wanted if time is None else max(wanted, time + SETTLE)
+    lap = float(lap_time(accel, radius))
+    laps = math.ceil(wanted / lap - 1e-9)
+    return Drive(
+        turn=turn,
+        accel_g=accel_g,
+        speed_m_s=speed,
+        gear=engine.gear,
+        rpm=engine.rpm,
+        laps=float(laps),
+        lap_time_s=lap,
+        duration_s=laps * lap,
+        repeats=1,
+        pressure=pressure_of(job, engine.rpm),
+        forecast=said,
+    )
+
+
+def course_run(
+    model: Model,
+    kind: str,
+    options: dict[str, str],
+    accel_g: float,
+    *,
+    speed: float,
+    turn: Turn,
+    laps: float | None = None,
+) -> Drive:
+    """A manoeuvre that is driven through as a whole, three times."""
+    job, own = model.loaded.job, section_of(model.loaded.job, kind)
+    engine = turning(job, speed, None if own is None else own.gear)
+    given = {**options, **({} if engine.gear is None else {"gear": str(engine.gear)})}
+    said, top = model.driven(kind, given)
+    rpm = engine.rpm if top is None else top
+    return Drive(
+        turn=turn,
+        accel_g=accel_g,
+        speed_m_s=speed,
+        gear=engine.gear,
+        rpm=rpm,
+        laps=laps,
+        lap_time_s=None,
+        duration_s=said.followed_s or None,
+        repeats=3,
+        pressure=pressure_of(job, rpm),
+        forecast=said,
+    )
