@@ -71,8 +71,16 @@ def read_record(tree: Tree, data: Mapping[str, Any]) -> Record:
     try:
         return schema.model_validate(dict(data))
     except ValidationError as err:
-        problems = [_problem(e, schema, tree) for e in err.errors(include_url=False)]
+        errors = err.errors(include_url=False)
+        problems = [_problem(e, schema, tree) for e in errors if not _follows(e, errors)]
         raise InputError(problems) from err
+
+
+def _follows(error: Any, errors: Any) -> bool:
+    """A list that is short only because its entries are wrong, which is said of them."""
+    keys = tuple(error["loc"])
+    below = (tuple(e["loc"]) for e in errors if e is not error)
+    return error["type"] == "too_short" and any(b[: len(keys)] == keys for b in below)
 
 
 def _problem(error: Any, schema: type[Record], tree: Tree) -> Problem:
