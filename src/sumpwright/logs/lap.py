@@ -3,15 +3,20 @@
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from sumpwright.errors import RangeError
 from sumpwright.logs.log import Floats, Log
 
 FULL_TURN = 2.0 * math.pi
+_TURNING_POINT = 0.1
+"""[s] to which turning points of the heading are sought; the yaw rate is near 0 there."""
+_STRAIGHT = 0.1
+"""[rad] turned before the first lap is begun, so that a straight ahead of it is not in its time."""
 
 
 @dataclass(frozen=True)
@@ -77,7 +82,7 @@ def laps_by_heading(time: ArrayLike, yaw_rate: ArrayLike) -> tuple[Lap, ...]:
         return ()
     angle = heading(t, w)
     laps: list[Lap] = []
-    for first, last in _one_way(angle):
+    for first, last in _one_way(t, angle):
         laps += _full_turns(t[first : last + 1], angle[first : last + 1])
     return tuple(laps)
 
@@ -98,7 +103,7 @@ def laps_by_number(time: ArrayLike, number: ArrayLike) -> tuple[Lap, ...]:
     """
     t = np.asarray(time, dtype=float)
     at = np.flatnonzero(np.diff(np.asarray(number, dtype=float))) + 1
-    return tuple(Lap(float(a), float(b)) for a, b in zip(t[at][:-1], t[at][1:], strict=True))
+    return tuple(Lap(float(a), float(b)) for a, b in pairwise(t[at]))
 
 
 def laps_of(log: Log) -> tuple[Lap, ...]:
@@ -149,31 +154,33 @@ def lap_acceleration(duration: float, *, radius: float) -> float:
     return (FULL_TURN / duration) ** 2 * radius
 
 
-def _one_way(angle: Floats) -> list[tuple[int, int]]:
+def _one_way(time: Floats, angle: Floats) -> list[tuple[int, int]]:
     """Rows between turning points of the heading that lie half a turn or more apart."""
-    steps = np.sign(np.diff(angle)).astype(np.int64)
+    every = max(1, int(_TURNING_POINT / float(np.median(np.diff(time)))))
+    rows = np.append(np.arange(0, len(angle) - 1, every), len(angle) - 1)
+    steps = np.sign(np.diff(angle[rows]))
     moving = np.flatnonzero(steps)
     if not len(moving):
         return []
-    changes: NDArray[np.int64] = moving[1:][np.diff(steps[moving]) != 0]
-    corners = [0, *changes.tolist(), len(angle) - 1]
-    kept = [corners[0]]
-    for place in corners[1:]:
-        if (
-            len(kept) > 1
-            and (angle[place] - angle[kept[-1]]) * (angle[kept[-1]] - angle[kept[-2]]) >= 0.0
-        ):
-            kept[-1] = place  # goes on the same way
-        elif abs(angle[place] - angle[kept[-1]]) >= math.pi or len(kept) == 1:
-            kept.append(place)
-    return list(zip(kept[:-1], kept[1:], strict=True))
+    changes = moving[1:][np.diff(steps[moving]) != 0.0]
+    kept = [0]
+    for row in [*rows[changes].tolist(), len(angle) - 1]:
+        step = angle[row] - angle[kept[-1]]
+        if len(kept) > 1 and step * (angle[kept[-1]] - angle[kept[-2]]) >= 0.0:
+            kept[-1] = row  # goes on the same way
+        elif abs(step) >= math.pi or len(kept) == 1:
+            kept.append(row)
+    return list(pairwise(kept))
 
 
 def _full_turns(time: Floats, angle: Floats) -> list[Lap]:
     way = 1.0 if angle[-1] >= angle[0] else -1.0
     turned = np.maximum.accumulate(way * (angle - angle[0]))
-    rising = np.concatenate(([True], np.diff(turned) > 0.0))
+    last = int(np.argmax(turned))
+    rising = np.append(np.diff(turned[: last + 1]) > 0.0, True)
     count = int(turned[-1] / FULL_TURN + 1e-9)  # a whole number of turns, but for rounding
-    marks = np.interp(np.arange(count + 1) * FULL_TURN, turned[rising], time[rising])
+    begin = min(max(float(turned[-1]) - count * FULL_TURN, 0.0), _STRAIGHT)
+    marks = begin + np.arange(count + 1) * FULL_TURN
+    at = np.interp(marks, turned[: last + 1][rising], time[: last + 1][rising])
     turn: Literal["left", "right"] = "left" if way > 0.0 else "right"
-    return [Lap(float(a), float(b), turn) for a, b in zip(marks[:-1], marks[1:], strict=True)]
+    return [Lap(float(a), float(b), turn) for a, b in pairwise(at)]
