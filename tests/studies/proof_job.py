@@ -35,7 +35,9 @@ FORMS: dict[str, dict[str, Any]] = {
     },
     "tilt-test": {
         "filled": "3 L",
-        "rows": [{"turn": t, "g": "0.5 g", "off": "2 mm", "covered": "yes"} for t in ("left",)],
+        "rows": [
+            {"turn": t, "g": "0.5 g", "off": "2 mm", "covered": "yes"} for t in ("left", "right")
+        ],
     },
     "door-test": {"doors": [DOOR]},
     "leak-test": {"stood": "12 h"},

@@ -1,0 +1,271 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What has to be seen before a release, and how each is judged from the records that count."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sumpwright.job.record import (
+    DoorRow,
+    DoorTest,
+    FillRow,
+    FillTest,
+    LeakTest,
+    LogRecord,
+    LogSide,
+    Session,
+    Teardown,
+    TiltTest,
+)
+from sumpwright.job.record_load import Filed
+from sumpwright.studies.proof_case import Case, Seen, Unseen
+from sumpwright.studies.record import doors_of
+from sumpwright.studies.result import PanFill
+from sumpwright.studies.rule import number
+from sumpwright.units import shown
+
+_G = 9.80665
+_FULL = 0.97
+"""Share of the full mark a fill test has to reach: what it may be off by, short of it."""
+_FEWEST = 3
+"""Pours: two points fit any straight line."""
+_STEP = 0.01
+"""Of g: a dip at just what is asked means that it was not held."""
+_FEWEST_TILTS = ("left", "right")
+
+
+@dataclass(frozen=True)
+class ProofRule:
+    """One requirement on evidence."""
+
+    id: str
+    statement: str
+    kind: str
+    judge: Callable[[Case], Seen | Unseen]
+    asked: Callable[[Case], bool] = lambda _case: True
+
+
+def _fill(case: Case) -> Seen | Unseen:
+    limit = number(case.loaded.job.requirements.proof_fill)
+    filed = case.of("fill-test")
+    if case.fill is None:
+        return Unseen("needs a fill curve: the job's fill", limit)
+    if not filed:
+        return case.unseen("fill-test", "a fill test", limit)
+    short = [f.name for f in filed if not _reaches(f, case.fill.full_m3)]
+    if len(short) == len(filed):
+        why = f"needs a fill test of {_FEWEST} pours or more, up to the full mark; {short[0]} stops"
+        return Unseen(f"{why} before", limit)
+    high = [f.name for f in filed if _highest(f) > case.fill.curve.depth_m[-1]]
+    if high:
+        return Unseen(f"needs heights under the rail; {', '.join(high)} has one over it", limit)
+    worst, name, where = max(_fill_error(f, case.fill, case.loaded.job.units) for f in filed)
+    return Seen(worst, limit, f"worst at {where}, of {name}", _names(filed), at_most=True)
+
+
+def _reaches(filed: Filed, full: float) -> bool:
+    record = filed.record
+    assert isinstance(record, FillTest)
+    most = max(row.poured for row in record.rows)
+    return len(record.rows) >= _FEWEST and most >= _FULL * full
+
+
+def _highest(filed: Filed) -> float:
+    record = filed.record
+    assert isinstance(record, FillTest)
+    return max(row.height for row in record.rows)
+
+
+def _fill_error(filed: Filed, fill: PanFill, units: str) -> tuple[float, str, str]:
+    """Largest difference to the curve as a share of the full mark, and where."""
+    import numpy as np
+
+    record = filed.record
+    assert isinstance(record, FillTest)
+
+    def off(row: FillRow) -> float:
+        curve = float(np.interp(row.height, fill.curve.depth_m, fill.curve.volume_m3))
+        return abs(curve - row.poured) / fill.full_m3
+
+    worst = max(record.rows, key=off)
+    return off(worst), filed.name, shown(worst.poured, "volume", units)
+
+
+def _tilt(case: Case) -> Seen | Unseen:
+    limit = number(case.loaded.job.requirements.proof_tilt)
+    filed = case.of("tilt-test")
+    if not filed:
+        return case.unseen("tilt-test", "a tilt test", limit)
+    rows = [
+        (row.off, row.turn, row.g, f.name)
+        for f in filed
+        if isinstance(f.record, TiltTest)
+        for row in f.record.rows
+    ]
+    missing = [turn for turn in _FEWEST_TILTS if turn not in {r[1] for r in rows}]
+    if missing:
+        return Unseen(f"needs a tilt test to the {' and the '.join(missing)}", limit)
+    off, turn, g, name = max(rows)
+    why = f"{turn}, {shown(g, 'acceleration')}, of {name}{_bare(filed)}"
+    return Seen(off, limit, why, _names(filed), at_most=True)
+
+
+def _bare(filed: tuple[Filed, ...]) -> str:
+    """Tilts that took the pickup out of the liquid: whether they may is the hold's own line."""
+    bare = [
+        f"{row.turn} {shown(row.g, 'acceleration')}"
+        for f in filed
+        if isinstance(f.record, TiltTest)
+        for row in f.record.rows
+        if not row.covered
+    ]
+    return f"; pickup uncovered: {', '.join(bare)}" if bare else ""
+
+
+def _doors(case: Case) -> Seen | Unseen:
+    wanted = doors_of(case.loaded)
+    filed = case.of("door-test")
+    if not filed:
+        return case.unseen("door-test", "a door test", float(len(wanted)))
+    rows = [r for f in filed if isinstance(f.record, DoorTest) for r in f.record.doors]
+    good, bad = _good_doors(rows, wanted)
+    why = f"not: {', '.join(bad)}" if bad else "each seen to swing and to stop"
+    return Seen(float(good), float(len(wanted)), why, _names(filed))
+
+
+def _good_doors(rows: list[DoorRow], wanted: tuple[tuple[str, str], ...]) -> tuple[int, list[str]]:
+    """How many doors are right whenever they were looked at, and which are not or were not."""
+    bad = []
+    for baffle, door in wanted:
+        seen = [r for r in rows if (r.baffle, r.door) == (baffle, door)]
+        if not seen or not all(r.swings and r.stops for r in seen):
+            bad.append(f"{door} on {baffle}" + ("" if seen else " (not looked at)"))
+    return len(wanted) - len(bad), bad
+
+
+def _leak(case: Case) -> Seen | Unseen:
+    filed = case.of("leak-test")
+    if not filed:
+        return case.unseen("leak-test", "a leak test", 0.0)
+    faults = [
+        f"{leak.place} {leak.much}"
+        for f in filed
+        if isinstance(f.record, LeakTest)
+        for leak in f.record.leaks
+    ]
+    return _none_of(faults, filed)
+
+
+def _session(case: Case) -> Seen | Unseen:
+    filed = case.of("session")
+    if not filed:
+        return case.unseen("session", "a session that was driven", 0.0)
+    faults = []
+    for f in filed:
+        if isinstance(f.record, Session):
+            faults += [f"{leak.place} {leak.much}" for leak in f.record.leaks]
+            faults += list(f.record.trouble)
+    return _none_of(faults, filed)
+
+
+def _teardown(case: Case) -> Seen | Unseen:
+    filed = case.of("teardown")
+    if not filed:
+        return case.unseen("teardown", "a teardown", 0.0)
+    faults = [x for f in filed if isinstance(f.record, Teardown) for x in _faults(f.record, case)]
+    return _none_of(faults, filed)
+
+
+def _faults(record: Teardown, case: Case) -> list[str]:
+    faults = [f"{leak.place} {leak.much}" for leak in record.leaks]
+    faults += [f"weld {w.name} not sound" for w in record.welds if not w.sound]
+    faults += [f"door: {bad}" for bad in _good_doors(list(record.doors), doors_of(case.loaded))[1]]
+    if record.oil not in ("good", "dark"):
+        faults.append(f"oil {record.oil}")
+    if record.debris in ("flakes", "chips"):
+        faults.append(f"{record.debris} in the pan")
+    if record.screen != "clean":
+        faults.append(f"screen {record.screen}")
+    return faults
+
+
+def _none_of(faults: list[str], filed: tuple[Filed, ...]) -> Seen:
+    why = ", ".join(faults) if faults else "nothing found"
+    return Seen(float(len(faults)), 0.0, why, _names(filed), at_most=True)
+
+
+def _driven(turn: str) -> Callable[[Case], Seen | Unseen]:
+    def judge(case: Case) -> Seen | Unseen:
+        limit = _asked_g(case, turn)
+        sides = [
+            (f, s)
+            for f in case.of("log")
+            if isinstance(f.record, LogRecord)
+            for s in f.record.sides
+            if s.turn == turn
+        ]
+        if not any(s.held is not None or s.dips for _, s in sides):
+            return case.unseen("log", f"a log read, {_WAY[turn]}", limit)
+        value, why = _held([s for _, s in sides], limit)
+        return Seen(value, limit, why, tuple(dict.fromkeys(f.name for f, _ in sides)))
+
+    return judge
+
+
+_WAY = {"left": "turning left", "right": "turning right", "brake": "braking"}
+
+
+def _held(sides: list[LogSide], limit: float) -> tuple[float, str]:
+    """Largest g without a dip over all logs, in g; a dip at or below what is asked ends it."""
+    held = max((s.held / _G for s in sides if s.held is not None), default=0.0)
+    dips = sum(s.dips for s in sides)
+    if not dips:
+        return held, "largest held without a dip"
+    least = min(0.0 if s.least_dip is None else s.least_dip / _G for s in sides if s.dips)
+    if least > limit and held >= limit:
+        return held, f"{dips} dips, all above what is asked, the first at {least:.2f} g"
+    where = f"the first at {least:.2f} g" if least > 0.0 else "at a g that is not known"
+    return min(held, max(0.0, least - _STEP)), f"{dips} dips, {where}"
+
+
+def _asked_g(case: Case, turn: str) -> float:
+    limits = case.loaded.job.requirements
+    asked = getattr(limits, f"proof_{turn}")
+    if asked == "target":
+        asked = getattr(limits, f"target_{turn}")
+    return number(asked) / _G
+
+
+def _asks_g(turn: str) -> Callable[[Case], bool]:
+    """A target that is off asks for nothing in a log either."""
+    return lambda case: _asked_g(case, turn) > 0.0
+
+
+def _names(filed: tuple[Filed, ...]) -> tuple[str, ...]:
+    return tuple(f.name for f in filed)
+
+
+RULES = (
+    ProofRule("proof_fill", "A fill test follows the fill curve", "share", _fill),
+    ProofRule("proof_tilt", "A tilt test puts the oil where it should lie", "length", _tilt),
+    ProofRule(
+        "proof_doors",
+        "Every trap door was seen to swing",
+        "count",
+        _doors,
+        lambda case: bool(doors_of(case.loaded)),
+    ),
+    ProofRule("proof_leak", "A leak test found no leak", "count", _leak),
+    *(
+        ProofRule(
+            f"proof_{turn}",
+            f"Logs without a dip, {_WAY[turn]}",
+            "acceleration",
+            _driven(turn),
+            _asks_g(turn),
+        )
+        for turn in ("left", "right", "brake")
+    ),
+    ProofRule("proof_session", "Sessions without a leak or trouble", "count", _session),
+    ProofRule("proof_teardown", "A teardown found no fault", "count", _teardown),
+)
+"""In the order of the work."""
