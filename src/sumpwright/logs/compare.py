@@ -1,0 +1,88 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Left against right: how often dips came each way, and whether the difference can be chance.
+
+Both take dips as independent of one another. Dips of one long corner are not quite, so a small
+chance is somewhat less sure than it looks.
+"""
+
+import numpy as np
+
+from sumpwright.errors import RangeError
+
+TIE = 1e-7
+"""Relative: outcomes as likely as the one seen count as equal despite rounding."""
+
+
+def rate_interval(count: int, time: float, *, level: float = 0.95) -> tuple[float, float]:
+    """Lowest and highest rate that go with a count of events in a time.
+
+    Parameters
+    ----------
+    count : int [-]
+    time : float [s]
+    level : float [-]
+        Share of such intervals that hold the true rate, at least.
+
+    Returns
+    -------
+    low, high : float [1/s]
+
+    Raises
+    ------
+    RangeError
+        If the count is negative, the time not above 0 or the level not between 0 and 1.
+
+    Source
+    ------
+    [Garwood-1936]: exact limits of a Poisson rate by chi-squared. Checked by
+    tests/logs/test_compare.py.
+    """
+    from scipy.special import gammaincinv
+
+    if count < 0 or not time > 0.0 or not 0.0 < level < 1.0:
+        raise RangeError(f"needs count >= 0, time > 0, level in 0..1; got {count}, {time}, {level}")
+    tail = 0.5 * (1.0 - level)
+    low = float(gammaincinv(count, tail)) if count else 0.0
+    return low / time, float(gammaincinv(count + 1, 1.0 - tail)) / time
+
+
+def chance_of_split(left: int, right: int, *, left_time: float, right_time: float) -> float:
+    """Chance of a split at least as unlikely as this one if both sides had the same rate.
+
+    Parameters
+    ----------
+    left : int [-]
+        Dips to the left.
+    right : int [-]
+        Dips to the right.
+    left_time : float [s]
+        Judged turning left.
+    right_time : float [s]
+        Judged turning right.
+
+    Returns
+    -------
+    chance : float [-]
+        Two-sided; 1 where there were no dips.
+
+    Raises
+    ------
+    RangeError
+        If a count is negative or a time not above 0.
+
+    Source
+    ------
+    [Przyborowski-1940]: given the sum, one of two Poisson counts is binomial with its share of the
+    time. Checked by tests/logs/test_compare.py.
+    """
+    from scipy.special import gammaln
+
+    if min(left, right) < 0 or not (left_time > 0.0 and right_time > 0.0):
+        raise RangeError(
+            f"needs counts >= 0 and times > 0 s, got {left}, {right}, {left_time}, {right_time}"
+        )
+    n, share = left + right, left_time / (left_time + right_time)
+    k = np.arange(n + 1.0)
+    ways = gammaln(n + 1.0) - gammaln(k + 1.0) - gammaln(n - k + 1.0)
+    each = np.exp(ways + k * np.log(share) + (n - k) * np.log1p(-share))
+    return min(1.0, float(each[each <= each[left] * (1.0 + TIE)].sum()))
