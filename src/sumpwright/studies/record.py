@@ -93,7 +93,7 @@ def _with_photos(folder: Path, values: dict[str, Any], tree: Tree) -> dict[str, 
     problems, kept = [], []
     for i, photo in enumerate(photos):
         name = photo.get("file") if isinstance(photo, dict) else photo
-        found = _digest(folder, str(name))
+        found = digest_of(folder, str(name))
         if found is None:
             problems.append(_no_photo(tree.where(("photos", i)), str(name)))
         kept.append({"file": str(name), "sha256": found})
@@ -102,7 +102,7 @@ def _with_photos(folder: Path, values: dict[str, Any], tree: Tree) -> dict[str, 
     return {**values, "photos": kept}
 
 
-def _digest(folder: Path, name: str) -> str | None:
+def digest_of(folder: Path, name: str) -> str | None:
     """Fingerprint of a file inside the job folder, or None."""
     path = (folder / name).resolve()
     if not path.is_relative_to(folder.resolve()) or not path.is_file():
