@@ -143,7 +143,8 @@ def _ought_to_move(log: Log, channel: Channel, first: int, last: int) -> bool:
     start, end = float(channel.time[first]), float(channel.time[last])
     value = float(channel.value[first])
     if channel.role == "rpm":
-        return value > RUNNING and _ratio(log, "speed", start, end, _MOVING) > _LIVELY
+        works = value > RUNNING or float(channel.value.max()) <= RUNNING  # never turned: dead
+        return works and _ratio(log, "speed", start, end, _MOVING) > _LIVELY
     engine = _ratio(log, "rpm", start, end, RUNNING)
     if channel.role == "pressure":
         top = float(channel.value.max())
@@ -156,13 +157,14 @@ def _ought_to_move(log: Log, channel: Channel, first: int, last: int) -> bool:
 
 
 def _ratio(log: Log, role: Role, start: float, end: float, least: float) -> float:
-    """Largest over least value between two times; 0 where any is below `least` or none is."""
+    """Largest over least value between two times, of those over `least`; 0 where they are few."""
     if role not in log:
         return 0.0
     channel = log[role]
     a, b = np.searchsorted(channel.time, [start, end])
     value = channel.value[a : b + 1]
-    if not len(value) or value.min() < least:
+    value = value[value > least]
+    if len(value) < max(2.0, _STUCK * channel.rate):
         return 0.0
     return float(value.max() / value.min())
 
