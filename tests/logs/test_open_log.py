@@ -4,8 +4,6 @@
 Unit factors: [NIST-SP811]. MDF4 files: written by the asammdf library.
 """
 
-from pathlib import Path
-
 import numpy as np
 import pytest
 
