@@ -26,7 +26,7 @@ def _fill(result: PlanResult) -> Sheet:
     rows = tuple(
         (
             shown(s.volume_m3, "volume", units),
-            s.mark,
+            s.mark or DASH,
             length_text(s.below_rail_m, units),
             "",
             length_text(s.depth_m, units),
@@ -80,7 +80,10 @@ def _tilt(result: PlanResult) -> Sheet:
     parts = (
         Part("Do", how),
         Part(
-            "Liquid line", grid=Grid(head, rows, "x ahead of the block's rear face, y to the left.")
+            "Liquid line",
+            grid=Grid(
+                head, rows, "x ahead of the block's rear face, y to the left. OVER: above the rail."
+            ),
         ),
         Part("What the bench cannot show", test.cannot_show),
         Part(
@@ -104,18 +107,22 @@ def _tilt(result: PlanResult) -> Sheet:
 def _tilt_row(step: TiltStep, units: str) -> tuple[str, ...]:
     def spot(point: tuple[float, float, float]) -> str:
         x, y, z = (shown(c, "length", units, digits=None if units == "us" else 0) for c in point)
-        return f"{z} at x {x}, y {y}"
+        return f"{z} (x {_bare(x)}, y {_bare(y)})"
 
     return (
         WAY[step.way],
         f"{step.accel_g:.2f}",
         f"{step.angle_deg:.1f}°",
         step.down_side,
-        spot(step.highest) + (", OVER the rail" if step.over_rail else ""),
+        spot(step.highest) + (" OVER" if step.over_rail else ""),
         "",
         spot(step.lowest),
         "",
     )
+
+
+def _bare(text: str) -> str:
+    return text.split(" ")[0]
 
 
 def _doors(result: PlanResult) -> Sheet:

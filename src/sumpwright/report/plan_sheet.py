@@ -159,18 +159,16 @@ def forecast(said: Forecast) -> str:
 
 
 def _results(stage: Stage, units: str) -> Iterator[Part]:
-    """Rows to fill in, one for each run and repeat."""
+    """A row to fill in for each run, with a box for each repeat."""
     if not stage.runs:
         return
-    head = ("Run", f"Least {unit_name(PASCAL, units)}", "at rpm", "Oil temp.", "Lap time", "OK")
-    names = [
-        f"{TURN[r.turn]} {r.accel_g:.2f} g" + (f", {n + 1}" if r.repeats > 1 else "")
-        if r.accel_g
-        else TURN[r.turn]
-        for r in stage.runs
-        for n in range(r.repeats)
-    ]
-    yield Part("Found", grid=Grid(head, _empty(tuple(names), 5)))
+    least, most = f"Least {unit_name(PASCAL, units)}", max(r.repeats for r in stage.runs)
+    tries = tuple(f"{least}, {n + 1}" for n in range(most)) if most > 1 else (least,)
+    head = ("Run", *tries, "at rpm", "Oil temp.", "Lap time", "OK")
+    names = tuple(
+        f"{TURN[r.turn]} {r.accel_g:.2f} g" if r.accel_g else TURN[r.turn] for r in stage.runs
+    )
+    yield Part("Found", grid=Grid(head, _empty(names, len(head) - 1)))
 
 
 def _empty(names: Row, boxes: int) -> tuple[Row, ...]:

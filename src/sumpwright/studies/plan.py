@@ -18,7 +18,7 @@ from sumpwright.studies.network import ready
 from sumpwright.studies.oil_state import hold_speed
 from sumpwright.studies.plan_bench import bench
 from sumpwright.studies.plan_forecast import A_LITTLE_MORE, Model
-from sumpwright.studies.plan_pressure import has_reading, pressure_plan
+from sumpwright.studies.plan_pressure import has_reading, pressure_plan, reading_is_low
 from sumpwright.studies.plan_result import PlanResult
 from sumpwright.studies.plan_run import FOLLOWED, section_of
 from sumpwright.studies.plan_stage import SHARES, Targets, stages
@@ -125,7 +125,12 @@ def missing(loaded: LoadedJob) -> Iterator[str]:
 def assumptions(job: Job) -> tuple[str, ...]:
     """What the numbers rest on."""
     shares = ", ".join(f"{share:.0%}" for share in SHARES)
+    low = (
+        "The job's own pressure reading is under 10 psi for each 1000 rpm: the abort line made "
+        "from it is weak. Find out why, and ask the engine's maker, before any test.",
+    )
     return (
+        *(low if reading_is_low(job) else ()),
         "Speed on a circle is √(a R) on the path of the car's middle, on level ground; a driver "
         "holds it by the lap time.",
         f"Each run on a circle lasts longer than the model takes to uncover the pickup at "

@@ -97,6 +97,14 @@ def speeds(job: Job) -> tuple[float, ...]:
     return (*found, round(most, 6))
 
 
+def reading_is_low(job: Job) -> bool:
+    """Whether the job's own reading is under the rule of thumb."""
+    pump = job.engine.pump
+    if pump is None or pump.reading is None:
+        return False
+    return pump.reading.pressure < float(pressure_wanted(pump.reading.rpm))
+
+
 def _band_source(own: bool) -> str:
     if own:
         return (

@@ -41,12 +41,12 @@ _STRAIGHTEN = (
     "wait to see whether it comes back."
 )
 GATE = {
-    "before": ("Everything above is ticked.", "Any no: the engine is not started."),
-    "warm-up": ("Pressure over the abort line at idle and while driving.", _SAME, _STOP),
-    "circle": (_COVERED, _SAME, "The log was looked at, not just the gauge.", _STOP),
-    "figure-eight": (_COVERED, _SAME, _STOP),
-    "slalom": (_COVERED, _SAME, _STOP),
-    "brake": ("Pressure stayed over the abort line in every stop.", _SAME, _STOP),
+    "before": ("Everything above is ticked; else the engine is not started.",),
+    "warm-up": ("Pressure over the abort line at idle and while driving.", _SAME),
+    "circle": (_COVERED, _SAME, "The log was looked at, not just the gauge."),
+    "figure-eight": (_COVERED, _SAME),
+    "slalom": (_COVERED, _SAME),
+    "brake": ("Pressure stayed over the abort line in every stop.", _SAME),
     "sustained": (
         _COVERED,
         _SAME,
@@ -61,29 +61,34 @@ HOW = {
         "Between the two ways: ten seconds straight and gentle.",
         _STRAIGHTEN,
         _HEAVY,
+        _STOP,
     ),
     "figure-eight": (
         "Line by line, slow first. Change over without a pause: that is what is tested.",
-        "Next line only when the one before kept its pressure three times.",
+        "Next line only when the one before kept its pressure every time.",
         _STRAIGHTEN,
         _HEAVY,
+        _STOP,
     ),
     "slalom": (
         "Line by line, slow first, at a steady speed.",
-        "Next line only when the one before kept its pressure three times.",
+        "Next line only when the one before kept its pressure every time.",
         _STRAIGHTEN,
         _HEAVY,
+        _STOP,
     ),
     "brake": (
         "Line by line, gentle first, in a straight line, clutch in before the engine stalls.",
-        "Next line only when the one before kept its pressure three times; let the brakes cool.",
+        "Next line only when the one before kept its pressure every time; let the brakes cool.",
         _STRAIGHTEN,
         _HEAVY,
+        _STOP,
     ),
     "sustained": (
         "Long enough for heat and foam to build up. Left, then right; watch temperature as well.",
         "Ends at once at the abort line or at the maker's limit of temperature.",
         _STRAIGHTEN,
         _HEAVY,
+        _STOP,
     ),
 }
