@@ -158,3 +158,79 @@ def test_an_acceleration_is_one_of_gravity_by_the_published_factor() -> None:
     assert log_unit("mph", "m/s") == (0.44704, 0.0)
     assert log_unit("[°F]", "K") == pytest.approx((5 / 9, 459.67 * 5 / 9))
     assert log_unit("psi", "m/s") is None
+
+
+def _read(folder, text: str):
+    path = folder / "log.csv"
+    path.write_text(text, encoding="utf-8")
+    return open_log(path)
+
+
+def test_tells_a_decimal_comma_in_every_cell_from_what_parts_the_cells(tmp_path) -> None:
+    rows = "".join(f"0,{k};3,{k};1000,0;0,5\n" for k in range(9))
+    log = _read(tmp_path, "Zeit;Öldruck;Drehzahl;Quer\ns;bar;1/min;g\n" + rows)
+    # bar to Pa, [NIST-SP811]: exact
+    np.testing.assert_allclose(log["pressure"].value, 3e5 + 1e4 * np.arange(9), rtol=1e-12)
+
+
+@pytest.mark.parametrize("clock", ["0:{s:04.1f}", "2026-03-01T10:00:{s:04.1f}+01:00",
+                                   "2026-03-01 10:00:{s:04.1f}", "10:00:{s:04.1f}"])  # fmt: skip
+def test_reads_a_clock_of_any_length(clock, tmp_path) -> None:
+    rows = "".join(clock.format(s=0.5 * k) + ",4\n" for k in range(100))
+    log = _read(tmp_path, "time,oil pressure [bar]\n" + rows)
+    np.testing.assert_allclose(log["pressure"].time, 0.5 * np.arange(100), atol=1e-6)  # of 1e9 s
+
+
+@pytest.mark.parametrize("sign", [1.0, -1.0])
+def test_takes_gravity_off_a_vertical_channel_whichever_way_it_points(sign, tmp_path) -> None:
+    rows = "".join(f"{0.1 * k:.1f},{sign * (1.0 + 0.1 * (k % 3 - 1))}\n" for k in range(30))
+    log = _read(tmp_path, "time [s],acc_z [g]\n" + rows)
+    expected = 0.980665 * (np.arange(30) % 3 - 1)  # [NIST-SP811]: g is 9.80665 m/s^2
+    np.testing.assert_allclose(log["az"].value, expected, atol=1e-12)
+    assert [f.code for f in log.findings] == ["LOG-228"]
+
+
+@pytest.mark.parametrize(
+    ("column", "number", "role", "unit"),
+    [("oil pressure", 4.5, "pressure", "bar"), ("oil pressure", 450, "pressure", "kPa"),
+     ("oil temp", 105, "temperature", "degC"), ("oil temp", 220, "temperature", "degF"),
+     ("acc lat", 1.2, "ay", "g"), ("acc lat", 12.0, "ay", "m/s^2")],
+)  # fmt: skip
+def test_says_what_unit_it_took_where_only_one_makes_sense(
+    column, number, role, unit, tmp_path
+) -> None:
+    rows = "".join(f"{0.1 * k:.1f},{number}\n" for k in range(30))
+    log = _read(tmp_path, f"time [s],{column}\n" + rows)
+    assert log[role].unit == unit
+    assert [f.code for f in log.findings] == ["LOG-227"]
+
+
+@pytest.mark.parametrize(
+    ("column", "number"),
+    [("oil pressure", 60), ("oil temp", 60), ("oil temp", 150), ("acc lat", 0.3), ("speed", 30)],
+)
+def test_asks_for_a_unit_where_two_make_sense(column, number, tmp_path) -> None:
+    rows = "".join(f"{0.1 * k:.1f},{number}\n" for k in range(30))
+    with pytest.raises(InputError, match=r"LOG-213"):
+        _read(tmp_path, f"time [s],{column}\n" + rows)
+
+
+def test_takes_a_longitude_near_nought_for_degrees_beside_its_latitude(tmp_path) -> None:
+    rows = "".join(f"{0.1 * k:.1f},51.5,-0.12\n" for k in range(30))
+    log = _read(tmp_path, "time [s],GPS latitude,GPS longitude\n" + rows)
+    np.testing.assert_allclose(log["longitude"].value, np.radians(-0.12), rtol=1e-12)
+
+
+def test_outlives_mdf_files_with_their_bytes_in_disorder(tmp_path) -> None:
+    from asammdf import MDF, Signal
+
+    file = MDF(version="4.10")
+    file.append([Signal(BAR, TIME, unit="bar", name="Oil Pressure")])
+    whole = tmp_path / "whole.mf4"
+    file.save(whole)
+    file.close()
+    data = whole.read_bytes()
+    path = tmp_path / "cut.mf4"
+    path.write_bytes(data[: len(data) // 3])
+    with pytest.raises(InputError, match="LOG-209"):
+        open_log(path)

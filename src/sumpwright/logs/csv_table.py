@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 
 Floats = NDArray[np.float64]
 
-_CLOCK = r"(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?"
+_CLOCK = r"(?:^|[ T])(\d{1,3}):(\d\d)(?::(\d\d(?:[.,]\d+)?)|([.,]\d+))?"
+"""Hours, minutes and seconds; or minutes, seconds and their fraction"""
 _DATE = r"(\d{4}-\d\d-\d\d)"
 
 
@@ -102,11 +103,14 @@ def _seconds(series: "polars.Series") -> Floats:
     """Times of day, with the day where one is given, as seconds."""
     import polars as pl
 
-    parts = series.str.extract_groups(_CLOCK).struct.fields
-    clock = series.str.extract_groups(_CLOCK).struct.unnest()
-    hours, minutes = (clock[p].cast(pl.Float64, strict=False) for p in parts[:2])
-    seconds = clock[parts[2]].str.replace(",", ".").cast(pl.Float64, strict=False).fill_null(0.0)
+    clock = series.str.strip_chars().str.extract_groups(_CLOCK).struct.unnest()
+    hours, minutes, seconds, part = (
+        column.str.replace(",", ".").cast(pl.Float64, strict=False) for column in clock
+    )
+    short = part.is_not_null().to_numpy()
     days = series.str.extract(_DATE, 1).str.to_date("%Y-%m-%d", strict=False)
     days = days.cast(pl.Int32).cast(pl.Float64).fill_null(0.0)
-    found = days * 86400.0 + hours * 3600.0 + minutes * 60.0 + seconds
-    return found.fill_null(np.nan).to_numpy().astype(float)
+    whole = (hours * 3600.0 + minutes * 60.0).fill_null(np.nan).to_numpy()
+    rest = (seconds.fill_null(0.0) + part.fill_null(0.0)).to_numpy()
+    found = days.to_numpy() * 86400.0 + np.where(short, whole / 60.0, whole) + rest
+    return np.asarray(found, dtype=float)

@@ -15,7 +15,9 @@ HEAD = 1 << 18
 MOST_COLUMNS = 2000
 _DELIMITERS = (";", "\t", ",", "|")
 _NUMBER = re.compile(r"[-+]?(\d+([.,]\d*)?|[.,]\d+)([eE][-+]?\d+)?")
-_CLOCK = re.compile(r"(\d{4}-\d\d-\d\d[T ])?\d{1,2}:\d\d(:\d\d([.,]\d+)?)?Z?")
+_CLOCK = re.compile(
+    r"(\d{4}-\d\d-\d\d[T ])?\d{1,3}:\d\d(:\d\d([.,]\d+)?|[.,]\d+)?(Z| ?[+-]\d\d:?\d\d)?"
+)
 _WORD = {";": "semicolons", "\t": "tabs", ",": "commas", "|": "bars"}
 
 
@@ -94,14 +96,16 @@ def _encoding(head: bytes, name: str) -> str:
 
 
 def _delimiter(lines: list[str]) -> str:
-    """What parts the most lines into the same number of cells, more than one."""
+    """What parts most lines into the same number of cells; the comma after what may part it."""
     tail = [line for line in lines[-60:] if line.strip()]
 
-    def fit(mark: str) -> tuple[int, int]:
-        count, often = Counter(line.count(mark) for line in tail).most_common(1)[0]
-        return (often if count else 0, count)
+    def fit(mark: str) -> int:
+        counts = Counter(line.count(mark) for line in tail)
+        return max((often for count, often in counts.items() if count), default=0)
 
-    return max(_DELIMITERS, key=fit)
+    best = max(map(fit, _DELIMITERS))
+    # a decimal comma in every cell comes as regularly as what parts the cells
+    return next(mark for mark in _DELIMITERS if fit(mark) >= 0.8 * best)
 
 
 def _cells(line: str, delimiter: str) -> list[str]:

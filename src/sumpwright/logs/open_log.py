@@ -123,7 +123,7 @@ def _channels(
             problems.append(asked.odd_unit(role, unit, column))
             continue
         if factor is None:
-            unit = guessed_unit(role, values)
+            unit = guessed_unit(role, values) or _unit_beside(role, series)
             factor = log_unit(unit, si) if unit else None
             if factor is None:
                 problems.append(asked.no_unit(role, column))
@@ -140,13 +140,23 @@ def _channels(
     return found
 
 
+def _unit_beside(role: str, series: Mapping[str, tuple[Floats, Floats]]) -> str:
+    """A longitude near 0 is in degrees where the latitude beside it can be nothing else."""
+    if role != "longitude" or "latitude" not in series:
+        return ""
+    beside = series["latitude"][1]
+    beside = beside[np.isfinite(beside)]
+    return guessed_unit("latitude", beside) if len(beside) else ""
+
+
 def _without_gravity(values: Floats, name: str, said: list[Finding]) -> Floats:
     middle = float(np.median(values)) / 9.80665
-    if not 0.5 < middle < 1.5:
+    if not 0.5 < abs(middle) < 1.5:
         return values
     found = f"the vertical channel has its middle at {middle:.2f} g: gravity is in it"
-    said.append(Finding("LOG-228", name, found, "1 g was taken off", "note"))
-    return values - 9.80665
+    repair = "1 g was taken off" if middle > 0.0 else "it was turned over and 1 g was taken off"
+    said.append(Finding("LOG-228", name, found, repair, "note"))
+    return float(np.sign(middle)) * values - 9.80665
 
 
 @dataclass(frozen=True)

@@ -31,9 +31,10 @@ def guessed_unit(role: str, values: Floats) -> str:
     if role == "pressure":
         return "bar" if 0.8 < most <= 11.0 else "kPa" if 180.0 < most <= 1200.0 else ""
     if role == "temperature":
-        return "degF" if most > 175.0 and most < 330.0 else "degC" if 40.0 < most <= 160.0 else ""
+        # 80 to 135 degF would be an engine never warmed, 175 degC and more an oil destroyed
+        return "degF" if 175.0 < most < 330.0 else "degC" if 80.0 < most <= 135.0 else ""
     if role in ("ax", "ay", "az"):
-        return "g" if size < 2.5 else "m/s^2" if 4.0 < size < 30.0 else ""
+        return "g" if 0.5 < size < 2.5 else "m/s^2" if 4.0 < size < 30.0 else ""
     if role == "throttle":
         return "%" if most > 1.5 else "-"
     if role in ("latitude", "longitude"):
