@@ -234,3 +234,16 @@ def test_outlives_mdf_files_with_their_bytes_in_disorder(tmp_path) -> None:
     path.write_bytes(data[: len(data) // 3])
     with pytest.raises(InputError, match="LOG-209"):
         open_log(path)
+
+
+def test_reads_numbers_with_a_decimal_comma_between_quotes(tmp_path) -> None:
+    rows = "".join(f'"{k},5","4,1"\n' for k in range(18))
+    log = _read(tmp_path, '"time [s]","oil pressure [bar]"\n' + rows)
+    np.testing.assert_allclose(log["pressure"].time, np.arange(18.0))
+    np.testing.assert_allclose(log["pressure"].value, 4.1e5)
+
+
+def test_reads_lines_that_end_with_a_carriage_return_alone(tmp_path) -> None:
+    path = tmp_path / "log.csv"
+    path.write_bytes(b"time [s],oil pressure [bar]\r" + b"".join(b"%d,4\r" % k for k in range(18)))
+    np.testing.assert_allclose(open_log(path)["pressure"].time, np.arange(18.0))

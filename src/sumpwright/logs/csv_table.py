@@ -64,7 +64,8 @@ def _frame(
     import polars as pl
 
     wide = len(dialect.names)
-    schema: dict[str, Any] = {f"c{k}": pl.Float64 for k in range(wide)}
+    quoted = dialect.decimal_comma and dialect.delimiter == ","  # numbers as "3,5"
+    schema: dict[str, Any] = {f"c{k}": pl.String if quoted else pl.Float64 for k in range(wide)}
     schema |= {f"c{k}": pl.String for k in range(wide) if k in text or k not in places}
     options: dict[str, Any] = {
         "separator": dialect.delimiter,
@@ -72,21 +73,17 @@ def _frame(
         "skip_lines": dialect.first_row - 1,
         "schema": schema,
         "columns": sorted(places),
-        "decimal_comma": dialect.decimal_comma,
+        "decimal_comma": dialect.decimal_comma and not quoted,
         "ignore_errors": True,
         "truncate_ragged_lines": True,
         "encoding": "utf8-lossy",
         "low_memory": False,
     }
-    source: Any = path
-    if dialect.encoding == "utf-16":
-        source = io.BytesIO(path.read_bytes().decode("utf-16", errors="replace").encode("utf-8"))
     try:
         try:
-            return pl.read_csv(source, **options)
+            return pl.read_csv(_source(path, dialect), **options)
         except pl.exceptions.PolarsError:  # most often a quote that never ends
-            source = io.BytesIO(source.getvalue()) if isinstance(source, io.BytesIO) else path
-            return pl.read_csv(source, **options, quote_char=None)
+            return pl.read_csv(_source(path, dialect), **options, quote_char=None)
     except pl.exceptions.PolarsError as err:
         found = str(err).splitlines()[0][:120] or "text that does not come apart"
         needed = "rows of cells, each as the row of names"
@@ -94,7 +91,21 @@ def _frame(
         raise InputError([Problem("LOG-207", path.name, found, needed, do)]) from err
 
 
+def _source(path: Path, dialect: Dialect) -> Any:
+    """The file itself, or its text in memory where its bytes are not as the reader takes them."""
+    if dialect.encoding != "utf-16" and not dialect.bare_return:
+        return path
+    wide = dialect.encoding == "utf-16"
+    data = path.read_bytes()
+    text = data.decode("utf-16" if wide else "utf-8", errors="replace")
+    return io.BytesIO((text.replace("\r", "\n") if dialect.bare_return else text).encode("utf-8"))
+
+
 def _numbers(series: "polars.Series") -> Floats:
+    import polars as pl
+
+    if series.dtype == pl.String:
+        series = series.str.strip_chars().str.replace(",", ".").cast(pl.Float64, strict=False)
     values = series.fill_null(np.nan).to_numpy().astype(float)
     return np.where(np.isfinite(values), values, np.nan)
 

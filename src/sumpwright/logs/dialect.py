@@ -36,6 +36,8 @@ class Dialect:
     """1-based lines"""
     sample: tuple[tuple[str, ...], ...]
     """A few rows"""
+    bare_return: bool = False
+    """Lines end with a carriage return alone"""
 
     def __str__(self) -> str:
         decimal = ", decimal comma" if self.decimal_comma else ""
@@ -75,8 +77,9 @@ def dialect_of(head: bytes, name: str) -> Dialect:
     first = _first_row(rows, name)
     names, units, at = _names(rows, first, name)
     sample = tuple(tuple(row) for row in rows[first : first + 50] if _filled(row))
-    comma = delimiter != "," and _decimal_comma(sample)
-    return Dialect(encoding, delimiter, comma, names, units, at + 1, first + 1, sample)
+    comma = _decimal_comma(sample)
+    bare = b"\r" in head and b"\n" not in head
+    return Dialect(encoding, delimiter, comma, names, units, at + 1, first + 1, sample, bare)
 
 
 def _encoding(head: bytes, name: str) -> str:
