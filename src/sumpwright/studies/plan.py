@@ -110,7 +110,7 @@ def missing(loaded: LoadedJob) -> Iterator[str]:
         _Lack(job.new.dipstick is not None, "`new.dipstick`: no dipstick column in the fill test"),
         _Lack(
             section_of(job, "circle") is not None,
-            "a manoeuvre of kind `circle`: a radius of 30 m is taken",
+            "a manoeuvre of kind `circle`: a radius of 30 m (98 ft) is taken",
         ),
         _Lack(
             targets["left"] is not None or targets["right"] is not None,
