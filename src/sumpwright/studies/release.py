@@ -15,7 +15,7 @@ from sumpwright.studies.check import Progress, check_with_bodies
 from sumpwright.studies.history import Change, History, history
 from sumpwright.studies.proof import proof
 from sumpwright.studies.proof_case import case_of, set_aside
-from sumpwright.studies.result import CheckResult, PanFill, Requirement
+from sumpwright.studies.result import CheckResult, Requirement
 
 _NEVER = (
     "The bench has neither flow nor the head of the engine over it: it shows where oil lies, not "
@@ -58,7 +58,6 @@ class ReleaseResult:
     code_version: str
     units: str
     requirements: tuple[Requirement, ...]
-    fill: PanFill
     records: tuple[Proof, ...]
     aside: tuple[tuple[str, str], ...]
     """Record, and the decision that set it aside"""
@@ -68,9 +67,13 @@ class ReleaseResult:
     changed_from: str | None
     changes: tuple[Change, ...]
     untested: tuple[str, ...]
-    assumptions: tuple[str, ...]
-    findings: tuple[Finding, ...]
-    note: str | None = None
+    check: CheckResult
+    """What was computed, with the fill sheet's and the dipstick's numbers"""
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What was found while reading the files."""
+        return self.check.findings
 
     def as_json(self) -> dict[str, Any]:
         """Plain dict of it, SI."""
@@ -108,7 +111,6 @@ def _result(
         code_version=result.code_version,
         units=result.units,
         requirements=lines,
-        fill=result.fill,
         records=tuple(map(_proof, filed)),
         aside=tuple(sorted(set_aside(records).items())),
         photos=tuple(p for f in filed for p in _photos(f, loaded.folder)),
@@ -116,9 +118,7 @@ def _result(
         changed_from=told.steps[-1].before if told.steps else None,
         changes=_last(told),
         untested=untested(loaded),
-        assumptions=result.assumptions,
-        findings=result.findings,
-        note=result.note,
+        check=result,
     )
 
 
