@@ -117,6 +117,9 @@ def _band_source(own: bool) -> str:
 def _abort_source(own: bool, relief: bool) -> str:
     first = "the engine maker's own limit comes first where it is higher"
     if own:
-        return f"the lower edge of this engine's own band: less means air or wear; {first}"
+        return (
+            "the lower edge of this engine's own band: less means air or wear; the rule of 10 psi "
+            f"for each 1000 rpm where its curves do not reach; {first}"
+        )
     held = f", no more than {1.0 - BAND:.0%} of the relief pressure" if relief else ""
     return f"10 psi for each 1000 rpm, hot (common practice, no source){held}; {first}"

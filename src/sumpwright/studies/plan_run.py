@@ -85,8 +85,8 @@ def circle_run(model: Model, turn: Turn, accel_g: float, *, least: float = SHORT
     speed = float(circle_speed(accel, radius))
     own = section_of(job, "circle")
     engine = turning(job, speed, None if own is None else own.gear)
-    said = model.steady(turn, accel_g, engine.rpm, max(FOLLOWED, least))
     wanted = max(least, hold_time(job))
+    said = model.steady(turn, accel_g, engine.rpm, max(FOLLOWED, wanted))
     for time in (said.first_air_s, said.first_air_a_little_more_s):
         wanted = wanted if time is None else max(wanted, time + SETTLE)
     lap = float(lap_time(accel, radius))
