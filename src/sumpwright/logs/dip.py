@@ -1,0 +1,184 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Intervals in which pressure was short beyond noise, and what each of them was."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sumpwright.geometry.frame import STANDARD_GRAVITY
+from sumpwright.logs.motion import Motion
+
+Floats = NDArray[np.float64]
+Kind = Literal["dip", "shift", "sensor", "engine off", "idle", "relief"]
+Cause = Literal[
+    "starvation", "aeration", "shift transient", "sensor", "engine off", "idle", "relief valve"
+]
+Turn = Literal["left", "right", "straight"]
+
+ENTER, LEAVE, BACK = 4.5, 2.5, 1.5
+"""Standard deviations short: an event begins, ends, and where its start is traced back to."""
+ENTER_SHARE, LEAVE_SHARE = 0.12, 0.06
+"""Least shares of the expected pressure for the same [common-practice]."""
+MERGE, TRACE = 0.15, 0.6
+"""[s] gap that joins two events; longest way back to a start [common-practice]."""
+SHORTEST = 0.06
+"""[s] in which oil does not come and go: shorter is the sensor's [common-practice]."""
+OFF, IDLE = 300.0 * np.pi / 30.0, 1200.0 * np.pi / 30.0
+"""[rad/s] below which an engine does not run, and idles [common-practice]."""
+TURNING = 0.25 * STANDARD_GRAVITY
+FLUTTER = 4.0
+"""Second differences this many times the noise's own are a flutter [common-practice]."""
+
+
+@dataclass(frozen=True)
+class Dip:
+    """An event; SI throughout. Accelerations are nan where not logged."""
+
+    start: float
+    end: float
+    kind: Kind
+    turn: Turn
+    depth: float
+    """Largest share of the expected pressure that was missing"""
+    least: float
+    expected: float
+    """Where `depth` was found"""
+    speed: float
+    ax: float
+    ay: float
+    temperature: float
+    """Middle values over the event"""
+    cause: Cause
+    severity: float
+    lost: float
+    """[Pa s] missing pressure over time"""
+    beyond_noise: float
+    """Largest shortfall over one standard deviation"""
+
+    @property
+    def direction(self) -> float:
+        """Of the acceleration, from forward toward left [rad]; nan if not known."""
+        return float(np.arctan2(self.ay, self.ax))
+
+
+def dips_of(m: Motion) -> tuple[Dip, ...]:
+    """Every interval of a motion in which pressure was short, in the order of time.
+
+    Parameters
+    ----------
+    m : Motion [-]
+
+    Returns
+    -------
+    events : tuple of Dip [-]
+    """
+    short = np.where(np.isfinite(m.pressure), m.expected - m.pressure, 0.0)
+    within = np.where(np.isfinite(m.pressure), m.least_expected - m.pressure, 0.0)
+    enter = np.maximum(ENTER * m.sigma, ENTER_SHARE * m.expected)
+    leave = np.maximum(LEAVE * m.sigma, LEAVE_SHARE * m.expected)
+    found = []
+    for first, last in _intervals(short > enter, short > leave, m):
+        first = _traced(first, short / m.sigma, m)
+        found.append(_dip(first, last, short, within > enter, m))
+    return tuple(found)
+
+
+def _intervals(over: NDArray[np.bool_], stay: NDArray[np.bool_], m: Motion) -> list[list[int]]:
+    """First and last place of every run of `stay` that has some `over`, near ones joined."""
+    found: list[list[int]] = []
+    for first, last in _runs(stay):
+        if not over[first : last + 1].any():
+            continue
+        if found and _joins(found[-1], first, last, m):
+            found[-1][1] = last
+        else:
+            found.append([first, last])
+    return found
+
+
+def _joins(before: list[int], first: int, last: int, m: Motion) -> bool:
+    """Whether two runs are one event; a dropout beside it is none of it."""
+    near = m.time[first] - m.time[before[1]] <= MERGE
+    long = last - first > 1 and before[1] - before[0] > 1
+    return bool(near and (long or m.step > 0.5 * MERGE))
+
+
+def _runs(mask: NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
+    edges = np.diff(np.concatenate([[0], mask.astype(np.int8), [0]]))
+    starts, ends = np.flatnonzero(edges > 0), np.flatnonzero(edges < 0) - 1
+    return zip(starts.tolist(), ends.tolist(), strict=True)
+
+
+def _traced(first: int, z: Floats, m: Motion) -> int:
+    """Back to where pressure left its expected band."""
+    at = first
+    while at > 0 and z[at - 1] > BACK and m.time[first] - m.time[at - 1] <= TRACE:
+        at -= 1
+    return at
+
+
+def _dip(first: int, last: int, short: Floats, beyond: NDArray[np.bool_], m: Motion) -> Dip:
+    here = slice(first, last + 1)
+    share = short[here] / np.maximum(m.expected[here], 1.0)
+    k = first + int(np.argmax(share))
+    depth = float(min(max(share.max(), 0.0), 1.0))
+    speed, start, end = _middle(m.speed[here]), float(m.time[first]), float(m.time[last])
+    kind = _kind(first, last, depth, beyond, m)
+    load = min(1.0, speed / m.top_speed) if m.top_speed > 0.0 else 0.0
+    lost = float(np.sum(np.maximum(short[here], 0.0)) * m.step)
+    lasting = 1.0 - float(np.exp(-(end - start + m.step) / 0.5))
+    return Dip(
+        start, end, kind, _turn(m, here), depth, float(m.pressure[k]), float(m.expected[k]), speed,
+        _middle(m.ax[here]), _middle(m.ay[here]), _middle(m.temperature[here]),
+        _cause(kind, here, m), depth * (0.4 + 0.6 * lasting) * (0.5 + 0.5 * load), lost,
+        float(np.max(short[here] / m.sigma[here])),
+    )  # fmt: skip
+
+
+def _kind(first: int, last: int, depth: float, beyond: NDArray[np.bool_], m: Motion) -> Kind:
+    here = slice(first, last + 1)
+    speed = float(np.nanmin(m.speed[here])) if np.isfinite(m.speed[here]).any() else np.nan
+    if speed < OFF:
+        return "engine off"
+    if _middle(m.speed[here]) < IDLE:
+        return "idle"
+    if not m.typed and _of_the_sensor(first, last, m):
+        return "sensor"
+    if beyond[here].sum() < (1 if m.typed else 2):
+        return "shift"
+    if m.relief is not None and m.pressure[here].min() > 0.85 * m.relief:
+        return "relief"
+    return "dip"
+
+
+def _of_the_sensor(first: int, last: int, m: Motion) -> bool:
+    """Too short for oil, or one number all along after a jump."""
+    p = m.pressure[first : last + 1]
+    core = p[p < 0.5 * (p.max() + p.min())] if len(p) > 2 else p
+    if (len(core) * m.step < SHORTEST and len(core) <= 2) or len(core) == 1:
+        return True
+    return len(core) > 3 and bool(np.ptp(core) == 0.0)
+
+
+def _turn(m: Motion, here: slice) -> Turn:
+    ay = _middle(m.ay[here])
+    if not abs(ay) > TURNING:
+        return "straight"
+    return "left" if ay > 0.0 else "right"
+
+
+def _cause(kind: Kind, here: slice, m: Motion) -> Cause:
+    if kind == "dip":
+        bend = np.diff(m.pressure[here], 2)
+        shaken = len(bend) > 4 and float(np.median(np.abs(bend))) > FLUTTER * m.noise_bend
+        return "aeration" if shaken else "starvation"
+    names: dict[Kind, Cause] = {"shift": "shift transient", "relief": "relief valve"}
+    return names.get(kind, kind)  # type: ignore[arg-type]
+
+
+def _middle(value: Floats) -> float:
+    sound = value[np.isfinite(value)]
+    return float(np.median(sound)) if len(sound) else float("nan")

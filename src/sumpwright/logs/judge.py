@@ -1,0 +1,195 @@
+# SPDX-License-Identifier: Apache-2.0
+"""A log judged: what pressure should have been, where it was short, and which way round."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sumpwright.errors import InputError, Problem
+from sumpwright.geometry.frame import STANDARD_GRAVITY
+from sumpwright.logs.compare import chance_of_split, rate_interval
+from sumpwright.logs.dip import ENTER, ENTER_SHARE, IDLE, OFF, TURNING, Dip, Turn, dips_of
+from sumpwright.logs.grid import gap_of, resampled
+from sumpwright.logs.log import Log
+from sumpwright.logs.motion import Motion
+from sumpwright.logs.pressure_model import PressureModel, PressureRule, lagged, learnt_model
+
+Floats = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+GENTLE = 0.25 * STANDARD_GRAVITY
+"""[m/s^2] below which oil stays where it is [common-practice]."""
+SETTLING = 0.5
+"""[s] on both sides of a gentle part that are not learnt from [common-practice]."""
+AROUND = 0.12
+"""[s] within which speed may be logged early or late [common-practice]."""
+
+
+@dataclass(frozen=True)
+class SideCount:
+    """Dips one way round."""
+
+    turn: Turn
+    time: float
+    """[s] judged"""
+    over: float
+    """[m/s^2] largest size held for a second; nan without lateral acceleration"""
+    dips: int
+    dip_time: float
+    rate: float
+    low: float
+    high: float
+    """[1/s] with its 95 % interval"""
+
+
+@dataclass(frozen=True, eq=False)
+class Judgement:
+    """A log's pressure, judged."""
+
+    motion: Motion
+    band: Floats
+    """(n,) [Pa] below this pressure counts as missing"""
+    turn: NDArray[np.int8]
+    """(n,) 1 left, -1 right, 0 straight"""
+    judged: Mask
+    """(n,) engine above idle, pressure and speed logged"""
+    events: tuple[Dip, ...]
+    """Of every kind; only ``dip`` says that oil was short"""
+    model: PressureModel
+    sides: tuple[SideCount, ...]
+    """Left, right, straight"""
+    chance: float | None
+    """Of so uneven a split left and right if both were alike; None where one was not driven"""
+
+    @property
+    def dips(self) -> tuple[Dip, ...]:
+        """The events that say oil was short."""
+        return tuple(e for e in self.events if e.kind == "dip")
+
+
+def judged(log: Log, *, rule: PressureRule | None = None) -> Judgement:
+    """What a log says of oil pressure.
+
+    Parameters
+    ----------
+    log : Log [-]
+        With pressure and rpm at least.
+    rule : PressureRule [-]
+        Of the job; None: 10 psi per 1000 rpm [common-practice].
+
+    Returns
+    -------
+    judgement : Judgement [-]
+
+    Raises
+    ------
+    InputError
+        LOG-230, where pressure or rpm is not logged or hardly any of it.
+    """
+    _require(log)
+    time, pressure = log["pressure"].time, log["pressure"].value
+    speed, kelvin, ax, ay = (_on(log, role, time) for role in ("rpm", "temperature", "ax", "ay"))
+    step = float(np.median(np.diff(time)))
+    gentle = _gentle(ax, ay, step) & (speed > OFF) & (pressure > 0.02 * np.nanmax(pressure))
+    known = bool(np.isfinite(ay).any())
+    model = learnt_model(
+        time, pressure, speed, kelvin, gentle, rule=rule or PressureRule(), upper=not known
+    )
+    motion = _motion(log, (time, pressure, speed, kelvin, ax, ay), step, gentle, model)
+    runs = np.isfinite(pressure) & np.isfinite(speed) & (speed >= IDLE)
+    turn = np.where(np.abs(np.nan_to_num(ay)) > TURNING, np.sign(np.nan_to_num(ay)), 0.0)
+    events = dips_of(motion)
+    sides = tuple(_side(n, k, motion, turn, runs, events) for n, k in _WAYS)
+    band = motion.expected - np.maximum(ENTER * motion.sigma, ENTER_SHARE * motion.expected)
+    return Judgement(
+        motion, band, turn.astype(np.int8), runs, events, model, sides, _chance(sides[0], sides[1])
+    )
+
+
+_WAYS: tuple[tuple[Turn, int], ...] = (("left", 1), ("right", -1), ("straight", 0))
+
+
+def _require(log: Log) -> None:
+    lacking = [r for r in ("pressure", "rpm") if r not in log or len(log[r].time) < 2]
+    words = {"pressure": "oil pressure", "rpm": "engine speed"}
+    if lacking:
+        raise InputError(
+            Problem(
+                "LOG-230",
+                log.name,
+                f"no {words[role]}, or a single value of it",
+                f"a channel of {words[role]}",
+                "log it, or say which column it is",
+            )
+            for role in lacking
+        )
+
+
+def _on(log: Log, role: str, at: Floats) -> Floats:
+    if role not in log or not len(log[role].time):
+        return np.full(len(at), np.nan)
+    time = log[role].time
+    gap = gap_of(at) if log.typed else max(gap_of(time), 5.0 if role == "temperature" else 0.0)
+    return resampled(time, log[role].value, at, gap=gap)
+
+
+def _gentle(ax: Floats, ay: Floats, step: float) -> Mask:
+    """Where no push has moved oil for a moment; all where none is logged."""
+    from scipy.ndimage import maximum_filter1d
+
+    push = np.fmax(np.abs(np.nan_to_num(ax)), np.abs(np.nan_to_num(ay)))
+    wide = 2 * round(SETTLING / step) + 1 if step > 0.0 else 1
+    return np.asarray(maximum_filter1d(push, wide) < GENTLE)
+
+
+def _motion(
+    log: Log, seen: tuple[Floats, ...], step: float, gentle: Mask, model: PressureModel
+) -> Motion:
+    from scipy.ndimage import minimum_filter1d
+
+    time, pressure, speed, kelvin, ax, ay = seen
+    slow = lagged(speed, step, model.lag)
+    expected, sigma, _ = model.static(slow, kelvin)
+    prompt = model.static(np.where(np.isfinite(speed), speed, slow), kelvin)[0]
+    around = max(AROUND + 2.0 * model.lag, log["rpm"].time[1] - log["rpm"].time[0])
+    wide = 2 * max(1, round(around / step)) + 1
+    least = minimum_filter1d(np.minimum(expected, prompt), 1 if log.typed else wide)
+    bend = np.abs(np.diff(pressure, 2))
+    quiet = bend[gentle[1:-1]] if gentle[1:-1].any() else bend
+    sound = speed[np.isfinite(speed)]
+    return Motion(
+        time, pressure, speed, kelvin, ax, ay, expected, np.asarray(least), sigma, step,
+        float(np.percentile(sound, 95.0)) if len(sound) else 0.0,
+        float(np.median(quiet)) if len(quiet) else 0.0, model.relief, log.typed,
+    )  # fmt: skip
+
+
+def _side(
+    name: Turn, sign: int, m: Motion, turn: Floats, runs: Mask, events: tuple[Dip, ...]
+) -> SideCount:
+    time = float(np.sum(runs & (turn == sign)) * m.step)
+    dips = [e for e in events if e.kind == "dip" and e.turn == name]
+    low, high = rate_interval(len(dips), time) if time > 0.0 else (0.0, np.inf)
+    rate = len(dips) / time if time > 0.0 else 0.0
+    lasted = sum(e.end - e.start for e in dips)
+    return SideCount(name, time, _held_over(m, sign), len(dips), lasted, rate, low, high)
+
+
+def _held_over(m: Motion, sign: int) -> float:
+    """Largest lateral size held for a second; the straight's is its own largest."""
+    from scipy.ndimage import minimum_filter1d
+
+    if not np.isfinite(m.ay).any():
+        return float("nan")
+    ay = np.nan_to_num(m.ay)
+    if sign == 0:
+        return float(np.max(np.abs(ay[np.abs(ay) <= TURNING]), initial=0.0))
+    held = minimum_filter1d(sign * ay, max(1, round(1.0 / m.step)))
+    return float(max(held.max(), 0.0))
+
+
+def _chance(left: SideCount, right: SideCount) -> float | None:
+    if not (left.time > 0.0 and right.time > 0.0):
+        return None
+    return chance_of_split(left.dips, right.dips, left_time=left.time, right_time=right.time)
