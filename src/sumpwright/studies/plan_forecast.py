@@ -13,7 +13,7 @@ from sumpwright.studies.drive import driven_run
 from sumpwright.studies.drive_answer import drive_summary
 from sumpwright.studies.entering import Entry, entry_at
 from sumpwright.studies.network import Ready
-from sumpwright.studies.plan_result import Forecast
+from sumpwright.studies.plan_result import Forecast, Outcome
 from sumpwright.studies.running import highest_speed
 
 A_LITTLE_MORE = 1.05
@@ -43,7 +43,7 @@ class Model:
             _finite(entry.time_to_air(direction, g * STANDARD_GRAVITY, horizon))
             for g in (accel_g, more)
         )
-        outcome = "covered" if first is None else "air"
+        outcome: Outcome = "covered" if first is None else "air"
         return Forecast(outcome, first, horizon, more, later, _beyond(self.loaded, rpm))
 
     def _entry(self, rpm: float) -> Entry:
@@ -70,7 +70,7 @@ class Model:
         said = drive_summary(self.loaded, self.bodies, done)
         speed = todo.motion.engine_speed
         top = None if speed is None else float(speed.max()) * 30.0 / math.pi
-        outcome = "covered" if said.first_air_s is None else "air"
+        outcome: Outcome = "covered" if said.first_air_s is None else "air"
         return Forecast(outcome, said.first_air_s, said.duration_s), top
 
 
