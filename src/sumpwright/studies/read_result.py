@@ -217,10 +217,11 @@ class ReadResult:
 
     files: tuple[tuple[str, str], ...]
     """Name and SHA-256 of each"""
-    job: str | None
-    revision: str | None
-    input_hash: str | None
-    part_hash: str | None
+    job: str
+    revision: str
+    input_hash: str
+    part_hash: str
+    """These four are empty where a log is read without a job"""
     code_version: str
     units: str
     channels: tuple[ChannelUse, ...]

@@ -1,0 +1,82 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What `read` answers, as a person reads it: the verdict, the sides, the dips, the sensors."""
+
+import textwrap
+from collections.abc import Iterator
+from pathlib import Path
+
+from sumpwright.cli.check_text import CAUTION
+from sumpwright.cli.ledger_text import WIDTH, styled, wrapped
+from sumpwright.report.read_content import state_of
+from sumpwright.studies.read_result import Event, ReadResult, Side
+from sumpwright.units import shown
+
+MOST = 12
+"""Dips that are listed."""
+
+
+def read_text(result: ReadResult, pages: tuple[Path, ...], *, colour: bool = False) -> str:
+    """The answer in the job's units, at most 80 columns."""
+    return "\n".join(_lines(result, pages, colour))
+
+
+def _lines(result: ReadResult, pages: tuple[Path, ...], colour: bool) -> Iterator[str]:
+    names = ", ".join(name for name, _ in result.files)
+    yield f"{result.job}, revision {result.revision}: {names}" if result.job else names
+    yield from _channels(result)
+    state = {"met": "met", "not met": "not met"}.get(state_of(result), "not judged")
+    yield f"\n{styled(state, colour)}: {result.summary.verdict}"
+    for side in result.summary.sides:
+        yield _side(side)
+    yield from wrapped(result.summary.confidence, "  ")
+    yield from _dips(result)
+    if result.prediction is not None:
+        yield ""
+        yield from wrapped(result.prediction.text, "Foretold: ")
+        for p in result.prediction.parameters:
+            yield f"  {p.name:14} {p.after:.2f} times the job's ({p.low:.2f} to {p.high:.2f})"
+    for note in result.health:
+        yield from wrapped(f"{note.channel}: {note.text}", "Sensor: ")
+    for said in result.assumptions:
+        yield from wrapped(said, "Assumed: ")
+    for finding in result.findings:
+        mend = f"; {finding.repair}" if finding.repair else ""
+        yield from wrapped(f"{finding.place}: {finding.found}{mend} [{finding.code}]", "Noticed: ")
+    if pages:
+        yield "\nReport  " + "\n        ".join(map(str, pages))
+    yield ""
+    yield from textwrap.wrap(CAUTION, WIDTH)
+
+
+def _channels(result: ReadResult) -> Iterator[str]:
+    for c in result.channels:
+        unit = f" [{c.unit}]" if c.unit not in ("", "-", "1") else ""
+        yield f"  {c.role.replace('_', ' '):12} {c.column}{unit}, {c.rate_hz:.3g} Hz, {c.how}"
+
+
+def _side(side: Side) -> str:
+    way = "straight on" if side.turn == "straight" else f"turning {side.turn}"
+    over = "" if side.over_g is None else f", up to {side.over_g:.2f} g"
+    dips = f"{side.dips} dip{'' if side.dips == 1 else 's'}"
+    return f"  {way:14} {dips:>8} in {side.time_s:.0f} s{over}"
+
+
+def _dips(result: ReadResult) -> Iterator[str]:
+    dips = [e for e in result.events if e.kind == "dip"]
+    if not dips:
+        return
+    yield f"\n  {'from':>8} {'lasts':>7}  {'turn':8} {'missing':>7} {'least':>9}  cause"
+    for event in sorted(dips, key=lambda e: -e.severity)[:MOST]:
+        yield _dip(event, result.units)
+    if len(dips) > MOST:
+        yield f"  the {MOST} severest of {len(dips)}; the report has the others"
+
+
+def _dip(e: Event, units: str) -> str:
+    told = {None: "", True: ", foretold", False: ", not foretold"}[e.predicted]
+    least = shown(e.least_pa, "pressure", units)
+    lasts = f"{e.end_s - e.start_s:.2f} s"
+    return (
+        f"  {e.start_s:>6.2f} s {lasts:>7}  {e.turn:8} {100.0 * e.depth:>5.0f} % {least:>9}  "
+        f"{e.cause}{told}"
+    )

@@ -1,0 +1,203 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Did pressure fall short in a session, when, which way round, how badly; did the model say so?"""
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import numpy as np
+
+from sumpwright.errors import InputError, Problem, RangeError
+from sumpwright.job.load import LoadedJob, load_job
+from sumpwright.job.record_load import load_records
+from sumpwright.job.save import set_value
+from sumpwright.logs.health import sensor_notes
+from sumpwright.logs.judge import Judgement, judged
+from sumpwright.logs.lateral import with_lateral
+from sumpwright.logs.log import Log
+from sumpwright.logs.open_log import open_log
+from sumpwright.logs.pressure_model import PressureRule
+from sumpwright.logs.several import joined
+from sumpwright.studies.body_file import read_bodies
+from sumpwright.studies.foretold import Session, foretell
+from sumpwright.studies.grade import grade_problems
+from sumpwright.studies.read_answer import Parts, read_result
+from sumpwright.studies.read_result import Prediction, ReadResult
+from sumpwright.studies.read_side import sides_of
+from sumpwright.studies.record import write_record
+
+Progress = Callable[[str, float], None]
+
+STEP = 0.04
+"""s between the samples that the network is driven by."""
+READING_DOUBT = 0.35
+"""Of a pressure that is scaled from the job's one reading; [common-practice]."""
+
+
+@dataclass(frozen=True)
+class ReadAsked:
+    """What a person asks of which logs."""
+
+    job: Path | None
+    logs: tuple[Path, ...]
+    columns: dict[str, str] = field(default_factory=dict)
+    units: dict[str, str] = field(default_factory=dict)
+    radius: float | None = None
+    """[m]"""
+    prediction: bool = True
+
+
+@dataclass(frozen=True, eq=False)
+class Read:
+    """A result with what is to be filed of it."""
+
+    result: ReadResult
+    asked: ReadAsked
+    loaded: LoadedJob | None
+    judgement: Judgement
+
+    @property
+    def folder(self) -> Path | None:
+        """Of the job."""
+        return None if self.loaded is None else self.loaded.folder
+
+
+def read_logs(asked: ReadAsked, progress: Progress | None = None) -> Read:
+    """The logs of one session, judged; writes nothing."""
+    say = progress or (lambda _text, _share: None)
+    loaded = None if asked.job is None else load_job(asked.job, (grade_problems,))
+    say("reading the log", 0.05)
+    log = joined([_opened(path, asked, loaded) for path in asked.logs])
+    log, how = with_lateral(log, radius=_radius(asked, loaded))
+    say("judging pressure", 0.3)
+    found = judged(log, rule=None if loaded is None else _rule(loaded))
+    notes = sensor_notes(log)
+    prediction, said = _prediction(asked, loaded, found, say)
+    assumptions = tuple(s for s in (how, _rule_words(loaded, found), *said) if s)
+    files = tuple((path.name, _digest(path)) for path in asked.logs)
+    parts = Parts(loaded, log, found, notes, prediction, assumptions, files)
+    result = read_result(parts)
+    say("judging pressure", 0.9)
+    return Read(result, asked, loaded, found)
+
+
+def keep_names(read: Read) -> None:
+    """Write the columns and units that a person gave into the job, for the next log."""
+    if read.asked.job is None:
+        return
+    given = {f"logs.columns.{k}": v for k, v in read.asked.columns.items()}
+    given |= {f"logs.units.{k}": v for k, v in read.asked.units.items()}
+    for key, value in given.items():
+        set_value(read.asked.job, key, value, (grade_problems,))
+
+
+def file_record(read: Read) -> tuple[Path, ...]:
+    """File what the log says under records/, where no record of these files is there yet."""
+    loaded, result = read.loaded, read.result
+    assert loaded is not None, "without a job there is nowhere to file it"
+    digests = {digest for _, digest in result.files}
+    for filed in load_records(loaded.folder).of("log"):
+        same = {f.sha256 for f in getattr(filed.record, "files", ())} == digests
+        if same and filed.record.part_hash == result.part_hash:
+            return ()
+    values = {
+        "kind": "log",
+        "by": "sumpwright read",
+        "files": [{"file": name, "sha256": digest} for name, digest in result.files],
+        "sides": sides_of(read.judgement),
+        "verdict": result.summary.verdict,
+    }
+    return (write_record(loaded.folder, values),)
+
+
+def _opened(path: Path, asked: ReadAsked, loaded: LoadedJob | None) -> Log:
+    """A log with the names that the job keeps, and those given now before them."""
+    columns, units = dict(asked.columns), dict(asked.units)
+    if loaded is not None:
+        kept = loaded.job.logs
+        columns = {**_given(kept.columns.model_dump()), **columns}
+        units = {**_given(kept.units.model_dump()), **units}
+    return open_log(path, channels=columns, units=units)
+
+
+def _given(values: dict[str, str | None]) -> dict[str, str]:
+    return {k: v for k, v in values.items() if v is not None}
+
+
+def _radius(asked: ReadAsked, loaded: LoadedJob | None) -> float | None:
+    if asked.radius is not None or loaded is None:
+        return asked.radius
+    return loaded.job.logs.radius
+
+
+def _rule(loaded: LoadedJob) -> PressureRule | None:
+    """From the job's one reading, as far as pressure goes with speed; else the usual rule."""
+    pump = loaded.job.engine.pump
+    if pump is None or pump.reading is None:
+        return None
+    slope = pump.reading.pressure / pump.reading.rpm
+    return PressureRule(slope=slope, relief=pump.relief, doubt=READING_DOUBT)
+
+
+def _rule_words(loaded: LoadedJob | None, found: Judgement) -> str:
+    known = loaded is not None and _rule(loaded) is not None
+    rule = "the job's reading of its pressure" if known else "10 psi per 1000 rpm (common practice)"
+    if found.model.fit is None:
+        return f"Too little gentle driving to learn from: pressure is held against {rule}."
+    return (
+        f"What pressure should be was learnt from {found.model.learnt_time:.0f} s of straight and "
+        f"gentle driving, and from {rule} where there was none."
+    )
+
+
+def _prediction(
+    asked: ReadAsked, loaded: LoadedJob | None, found: Judgement, say: Progress
+) -> tuple[Prediction | None, tuple[str, ...]]:
+    if loaded is None or not asked.prediction:
+        return None, ()
+    if loaded.job.new.pickup is None:
+        return None, ("Nothing is foretold: the job has no `new.pickup`.",)
+    seen = _session(loaded, found)
+    if seen is None:
+        return None, ("Nothing is foretold: the log has no acceleration to the side.",)
+    try:
+        say("reading geometry", 0.4)
+        return foretell(loaded, read_bodies(loaded), seen, say)
+    except RangeError as err:
+        return None, (f"Nothing is foretold: {' '.join(str(err).split())}.",)
+
+
+def _session(loaded: LoadedJob, found: Judgement) -> Session | None:
+    m = found.motion
+    if not np.isfinite(m.ay).any() or m.typed:
+        return None
+    time = np.arange(m.time[0], m.time[-1], STEP)
+
+    def on(values: object) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+        return np.asarray(np.interp(time, m.time, np.nan_to_num(np.asarray(values, dtype=float))))
+
+    warm = m.temperature[np.isfinite(m.temperature) & found.judged]
+    missing = np.clip(1.0 - m.pressure / np.maximum(m.expected, 1.0), 0.0, 1.0)
+    known = np.interp(time, m.time, found.judged.astype(float)) > 0.5
+    g = 9.80665
+    return Session(
+        time=time,
+        ax_g=on(m.ax) / g,
+        ay_g=on(m.ay) / g,
+        rpm=on(m.speed) * 30.0 / np.pi,
+        temperature=float(np.median(warm)) if len(warm) else loaded.job.oil.hot,
+        dips=tuple((d.start, d.end) for d in found.dips),
+        missing=np.where(known, on(missing), np.nan),
+    )
+
+
+def _digest(path: Path) -> str:
+    try:
+        with path.open("rb") as stream:
+            return hashlib.file_digest(stream, "sha256").hexdigest()
+    except OSError as err:
+        found = f"a file that cannot be read ({err.strerror})"
+        raise InputError(
+            [Problem("LOG-205", str(path), found, "a log", "allow reading it")]
+        ) from err

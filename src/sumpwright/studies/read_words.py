@@ -1,0 +1,54 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The verdict on a log in words, and how sure left against right is."""
+
+from sumpwright.logs.judge import Judgement, SideCount
+
+SURE = 0.05
+"""Chance under which left and right are said to differ."""
+
+
+def verdict_text(found: Judgement) -> str:
+    """Which way round it passes, and the count behind that."""
+    left, right, straight = found.sides
+    if not found.judged.any():
+        return "nothing can be judged: the engine never ran above idle with pressure logged"
+    said = [f"{'fails' if s.dips else 'passes'} {s.turn}" for s in (left, right) if s.time >= 1.0]
+    counts = _counts(left, right)
+    if straight.dips or not said:
+        said.append(f"{'fails' if straight.dips else 'passes'} straight on")
+        counts = f"{counts}; " if counts else ""
+        counts += f"{_dips(straight)} in {straight.time:.0f} s straight on"
+    return f"{'; '.join(said)}: {counts}"
+
+
+def _counts(left: SideCount, right: SideCount) -> str:
+    """The worse side first."""
+    driven = [s for s in (left, right) if s.time >= 1.0]
+    driven.sort(key=lambda s: -s.rate)
+    if len(driven) == 2:
+        a, b = driven
+        return f"{_dips(a)} in {a.time:.0f} s {a.turn} against {b.dips} in {b.time:.0f} s {b.turn}"
+    return "".join(f"{_dips(s)} in {s.time:.0f} s {s.turn}" for s in driven)
+
+
+def _dips(s: SideCount) -> str:
+    return f"{s.dips} dip{'' if s.dips == 1 else 's'}"
+
+
+def confidence_text(found: Judgement) -> str:
+    """Left against right: what the counts can say."""
+    left, right, _ = found.sides
+    if found.chance is None:
+        return "Only one way round was driven: a pan can pass one way and fail the other."
+    if left.dips + right.dips == 0:
+        most = max(left.high, right.high) * 60.0
+        return f"No dip either way; the rate may still be up to {most:.1f} a minute (95 %)."
+    if found.chance < SURE:
+        return (
+            f"Left and right differ beyond chance: so uneven a split has a chance of "
+            f"{found.chance:.2g} if both were alike."
+        )
+    return (
+        f"Too few dips to tell left from right: so uneven a split has a chance of "
+        f"{found.chance:.2g} if both were alike. Drive longer."
+    )
