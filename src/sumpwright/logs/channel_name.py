@@ -3,6 +3,7 @@
 
 import csv
 import re
+import unicodedata
 from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
@@ -15,9 +16,14 @@ _OTHER = {
     "fuel", "brake", "coolant", "water", "boost", "manifold", "map", "air", "intake", "gearbox",
     "diff", "differential", "turbo", "tyre", "tire", "clutch", "target", "min", "max", "avg",
     "average", "limit", "warning", "alarm", "status", "raw", "voltage", "slip", "date", "ignition",
-    "injection", "lap time", "beacon", "kraftstoff", "bremse", "wasser", "front", "rear", "stamp",
+    "injection", "beacon", "kraftstoff", "bremse", "wasser", "front", "rear", "stamp",
 }  # fmt: skip
 """Words of another quantity: with one of them a name is only taken where a row has it too."""
+_PUSH = {"acc", "accel", "acceleration", "force", "g"}
+_NOT = {"lap": {"time", "distance"}, "gear": {"oil", "ratio"}, "latitude": _PUSH,
+        "longitude": _PUSH, "speed": {"engine", "turbine", "fan"},
+        "time": {"lap", "split"}}  # fmt: skip
+"""More of them, of one role."""
 
 
 def name_and_unit(cell: str) -> tuple[str, str]:
@@ -86,7 +92,8 @@ def _scores(name: str) -> dict[str, float]:
         for rank, row in enumerate(rows):
             rest = set(words) - set(row)
             short = len(row) == 1 and len(row[0]) == 1
-            if not set(row) <= set(words) or rest & _OTHER or (short and rest):
+            other = _OTHER | _NOT.get(role, set())
+            if not set(row) <= set(words) or rest & other or (short and rest):
                 continue
             score = 1.0 + 0.5 * len(row) / max(len(words), 1) + 0.2 * len(row) - 0.001 * rank
             found[role] = max(found.get(role, 0.0), score)
@@ -95,7 +102,13 @@ def _scores(name: str) -> dict[str, float]:
 
 def _words(name: str) -> tuple[str, ...]:
     split = re.sub(r"(?<=[a-zäöü])(?=[A-Z])", " ", name)
-    return tuple(re.findall(r"[^\W\d_]+", split.lower()))
+    return tuple(re.findall(r"[^\W\d_]+", _bare(split)))
+
+
+def _bare(text: str) -> str:
+    """Small letters without accents, which some exports drop."""
+    parts = unicodedata.normalize("NFKD", text.lower())
+    return "".join(c for c in parts if not unicodedata.combining(c))
 
 
 @cache
@@ -103,5 +116,5 @@ def _rows() -> Mapping[str, tuple[tuple[str, ...], ...]]:
     lines = Path(__file__).with_name("channel_name.csv").read_text(encoding="utf-8").splitlines()
     found: dict[str, list[tuple[str, ...]]] = {}
     for row in csv.DictReader(line for line in lines if not line.startswith("#")):
-        found.setdefault(row["role"], []).append(tuple(row["words"].split()))
+        found.setdefault(row["role"], []).append(tuple(_bare(row["words"]).split()))
     return {role: tuple(rows) for role, rows in found.items()}
