@@ -82,6 +82,14 @@ def test_a_sensor_that_never_moves_is_stuck() -> None:
     assert (note.channel, note.kind, note.matters) == ("ax", "stuck", False)
 
 
+def test_a_coarse_sensor_on_a_straight_is_not_stuck_but_in_turns_it_is() -> None:
+    straight = np.where((TIME > 30.0) & (TIME < 36.0), 0.0, LOG["ay"].value)
+    yaw = np.where(straight == 0.0, 0.0, np.sin(TIME)) + 1e-3 * np.cos(900.0 * TIME)
+    assert sensor_notes(sound(ay=straight, yaw_rate=yaw * ON)) == ()
+    note = only(sound(ay=straight, yaw_rate=np.sin(TIME) * ON + 1e-3 * np.cos(900.0 * TIME)))
+    assert (note.channel, note.kind, note.matters) == ("ay", "stuck", False)
+
+
 def test_engine_speed_that_is_never_there_is_stuck() -> None:
     notes = [n for n in sensor_notes(sound(rpm=np.zeros(len(TIME)))) if n.channel == "rpm"]
     assert [(n.kind, n.matters) for n in notes] == [("stuck", True)]
@@ -97,6 +105,14 @@ def test_a_sensor_at_its_end_is_clipped() -> None:
     note = only(sound(ay=np.clip(ay, -7.0, 20.0)))
     assert (note.channel, note.kind) == ("ay", "clipped")
     assert f"{np.count_nonzero(ay <= -7.0)} rows at exactly the least value" in note.text
+
+
+def test_a_plateau_that_a_smooth_channel_comes_to_gently_is_not_clipped() -> None:
+    yaw = ON * 0.8 * np.tanh(4.0 * np.sin(TIME / 3.0))
+    yaw = np.round(yaw, 3)
+    assert "clipped" not in [n.kind for n in sensor_notes(sound(yaw_rate=yaw))]
+    cut = ON * np.clip(np.sin(TIME / 3.0) + 1e-2 * np.cos(900.0 * TIME), -0.8, 0.8)
+    assert "clipped" in [n.kind for n in sensor_notes(sound(yaw_rate=cut))]
 
 
 def test_single_rows_that_leap_are_spikes() -> None:

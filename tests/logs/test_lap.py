@@ -59,6 +59,12 @@ def test_a_straight_ahead_of_a_circle_is_not_in_its_lap() -> None:
     np.testing.assert_allclose([lap.duration for lap in laps], 12.0, atol=0.02)  # one row
 
 
+def test_half_laps_with_a_straight_between_are_no_lap() -> None:
+    time = np.arange(0.0, 40.0, 0.02)
+    half = np.where(np.mod(time, 20.0) < 6.0, 2 * math.pi / 10.0, 0.0)
+    assert laps_by_heading(time, half) == ()
+
+
 def test_a_slalom_has_no_lap() -> None:
     time = np.arange(0.0, 30.0, 0.02)
     assert laps_by_heading(time, np.sin(2 * math.pi * time / 3.0)) == ()

@@ -88,6 +88,13 @@ def test_one_flick_is_a_change_of_side_and_one_bend_a_corner() -> None:
     assert [s.name for s in found(**driven(bend))] == ["straight", "corner, right", "straight"]
 
 
+def test_once_round_with_straights_about_it_is_a_circle_too() -> None:
+    # 0.85 g at 30 m is 15.8 m/s and a lap of 11.9 s
+    parts: list[Part] = [*CALM, (12.0, 0, 0.85, 15.8), *CALM, (12.0, 0, -0.85, 15.8), *CALM]
+    names = [s.name for s in found(**driven(parts))]
+    assert names[1::2] == ["steady circle, left", "steady circle, right"]
+
+
 def test_a_turn_on_the_brakes_is_a_turn_where_the_side_pulls_more() -> None:
     parts: list[Part] = [*CALM, (3.0, -0.4, 0.8, 15.0), (3.0, -0.8, 0.4, 15.0), *CALM]
     assert [s.kind for s in found(**driven(parts))] == ["straight", "corner", "braking", "straight"]

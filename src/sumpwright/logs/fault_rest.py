@@ -35,7 +35,7 @@ def rest_notes(log: Log, channel: Channel) -> tuple[Note, ...]:
 
     Source
     ------
-    [common-practice]. Checked by tests/logs/test_fault_rest.py.
+    [common-practice]. Checked by tests/logs/test_health.py.
     """
     limit = _LEAST.get(channel.role)
     rest = _at_rest(log, channel) if limit is not None else None

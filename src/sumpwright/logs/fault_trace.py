@@ -19,6 +19,8 @@ _SPIKE_RATE = 20.0
 """[1/s]; in a slower log one row may be a true dip."""
 _CUT = 5.0
 """Times as often as the values next to it."""
+_ABRUPT = 0.25
+"""Of the usual step from row to row, with which a value that is cut off comes to the end."""
 _BOTH_ENDS: tuple[Role, ...] = ("ax", "ay", "az", "yaw_rate")
 _NOT_CUT = {"pressure": 0.0, "ax": 0.3 * STANDARD_GRAVITY, "ay": 0.3 * STANDARD_GRAVITY,
             "az": 0.3 * STANDARD_GRAVITY, "yaw_rate": 0.1}  # fmt: skip
@@ -40,7 +42,7 @@ def dropout_note(channel: Channel) -> Note | None:
 
     Source
     ------
-    [common-practice]. Checked by tests/logs/test_fault_trace.py.
+    [common-practice]. Checked by tests/logs/test_health.py.
     """
     if len(channel.time) < 3:
         return None
@@ -72,7 +74,7 @@ def spike_note(channel: Channel) -> Note | None:
 
     Source
     ------
-    [common-practice]. Checked by tests/logs/test_fault_trace.py.
+    [common-practice]. Checked by tests/logs/test_health.py.
     """
     value = channel.value
     if len(value) < 20 or channel.rate < _SPIKE_RATE:
@@ -109,7 +111,7 @@ def clipped_note(channel: Channel) -> Note | None:
 
     Source
     ------
-    [common-practice]. Checked by tests/logs/test_fault_trace.py.
+    [common-practice]. Checked by tests/logs/test_health.py.
     """
     if channel.role not in _NOT_CUT or len(channel.value) < 20:
         return None
@@ -130,6 +132,10 @@ def _cut_off(channel: Channel, sign: float) -> Note | None:
     rows = int(often[-1])
     if len(levels) < 2 or rows < 10 or rows < _CUT * float(beside.max()):
         return None
+    entry = np.abs(np.diff(value)[first[stays & (first > 0)] - 1])
+    steps = np.abs(np.diff(value))
+    if len(entry) and np.median(entry) < _ABRUPT * np.median(steps[steps > 0.0]):
+        return None  # it came there gently: a plateau of a smoothed channel
     longest = int(np.argmax(np.where(stays, last - first, -1)))
     start, end = float(channel.time[first[longest]]), float(channel.time[last[longest]])
     what = "the relief valve or the end" if channel.role == "pressure" else "the end"

@@ -18,6 +18,10 @@ _LIVELY = 1.2
 """Largest over least of what ought to have moved the reading."""
 _MOVING = 5.0
 """[m/s]"""
+_TURNS: dict[Role, float] = {"ay": 2.0, "yaw_rate": 0.15}
+"""[m/s^2] and [rad/s] from 5 % to 95 % of a stay: the car turned in it."""
+_LONG_STRAIGHT = 20.0
+"""[s]; where nothing else tells of turns, a coarse sensor may read 0 on a straight."""
 _LEAST_RATE: dict[Role, tuple[float, str]] = {
     "rpm": (10.0, "a change of gear can then look like a dip; log it 10 times a second or more"),
     "ay": (5.0, "quick changes of side are rounded off; log it 5 times a second or more"),
@@ -152,8 +156,13 @@ def _ought_to_move(log: Log, channel: Channel, first: int, last: int) -> bool:
         return engine > _LIVELY and not at_relief  # the relief valve holds it, or it is clipped
     if channel.role == "speed":
         return value > _MOVING and engine > _LIVELY
+    if channel.role == "ax":
+        return _ratio(log, "speed", start, end, _MOVING) > _LIVELY
+    other: Role = "yaw_rate" if channel.role == "ay" else "ay"
+    if other in log:
+        return _spread(log[other], start, end) > _TURNS[other]
     moves = _ratio(log, "speed", start, end, _MOVING) >= 1.0
-    return moves if "speed" in log else engine > _LIVELY
+    return moves and end - start >= _LONG_STRAIGHT
 
 
 def _ratio(log: Log, role: Role, start: float, end: float, least: float) -> float:
@@ -167,6 +176,12 @@ def _ratio(log: Log, role: Role, start: float, end: float, least: float) -> floa
     if len(value) < max(2.0, _STUCK * channel.rate):
         return 0.0
     return float(value.max() / value.min())
+
+
+def _spread(channel: Channel, start: float, end: float) -> float:
+    a, b = np.searchsorted(channel.time, [start, end])
+    value = channel.value[a : b + 1]
+    return float(np.ptp(np.percentile(value, [5, 95]))) if len(value) else 0.0
 
 
 def _slow(log: Log) -> Note | None:

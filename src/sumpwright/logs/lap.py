@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from sumpwright.errors import RangeError
 from sumpwright.logs.log import Floats, Log
@@ -15,6 +15,10 @@ from sumpwright.logs.log import Floats, Log
 FULL_TURN = 2.0 * math.pi
 _TURNING_POINT = 0.1
 """[s] to which turning points of the heading are sought; the yaw rate is near 0 there."""
+_LOOK = 1.5
+"""[s] ahead and behind, in which a car that goes straight hardly turns."""
+_SLOWEST_TURN = 0.02
+"""[rad/s]: 20 m/s on a circle of 1 km radius; a gauge's offset is less."""
 _STRAIGHT = 0.1
 """[rad] turned before the first lap is begun, so that a straight ahead of it is not in its time."""
 
@@ -59,8 +63,7 @@ def heading(time: ArrayLike, yaw_rate: ArrayLike) -> Floats:
 def laps_by_heading(time: ArrayLike, yaw_rate: ArrayLike) -> tuple[Lap, ...]:
     """Full turns one after another, each with the way it went.
 
-    Where the car changes side a lap begun is given up: counting starts again from the farthest
-    point of the heading.
+    Where the car changes side or goes straight, a lap begun is given up and counting starts again.
 
     Parameters
     ----------
@@ -107,7 +110,7 @@ def laps_by_number(time: ArrayLike, number: ArrayLike) -> tuple[Lap, ...]:
 
 
 def laps_of(log: Log) -> tuple[Lap, ...]:
-    """A log's whole laps: by heading where yaw rate was logged, else by lap number.
+    """A log's whole laps: by lap number where there are any, else by heading.
 
     Parameters
     ----------
@@ -118,11 +121,10 @@ def laps_of(log: Log) -> tuple[Lap, ...]:
     -------
     laps : tuple of Lap [s]
     """
-    if "yaw_rate" in log:
-        return laps_by_heading(log["yaw_rate"].time, log["yaw_rate"].value)
-    if "lap" in log:
-        return laps_by_number(log["lap"].time, log["lap"].value)
-    return ()
+    numbered = laps_by_number(log["lap"].time, log["lap"].value) if "lap" in log else ()
+    if numbered or "yaw_rate" not in log:
+        return numbered
+    return laps_by_heading(log["yaw_rate"].time, log["yaw_rate"].value)
 
 
 def lap_acceleration(duration: float, *, radius: float) -> float:
@@ -155,22 +157,38 @@ def lap_acceleration(duration: float, *, radius: float) -> float:
 
 
 def _one_way(time: Floats, angle: Floats) -> list[tuple[int, int]]:
-    """Rows between turning points of the heading that lie half a turn or more apart."""
-    every = max(1, int(_TURNING_POINT / float(np.median(np.diff(time)))))
-    rows = np.append(np.arange(0, len(angle) - 1, every), len(angle) - 1)
-    steps = np.sign(np.diff(angle[rows]))
+    """First and last row of each stretch in which the car turns one way, straights left out."""
+    step = float(np.median(np.diff(time)))
+    rows = np.append(
+        np.arange(0, len(angle) - 1, max(1, int(_TURNING_POINT / step))), len(angle) - 1
+    )
+    coarse = angle[rows]
+    near = max(1, round(_LOOK / (step * (rows[1] - rows[0]))))
+    place = np.arange(len(rows))
+    ahead = np.abs(coarse[np.minimum(place + near, len(rows) - 1)] - coarse)
+    behind = np.abs(coarse - coarse[np.maximum(place - near, 0)])
+    turns = np.maximum(ahead, behind) > _LOOK * _SLOWEST_TURN
+    edges = np.flatnonzero(np.diff(np.concatenate(([0], turns.astype(np.int64), [0]))))
+    found: list[tuple[int, int]] = []
+    for first, last in zip(edges[::2], edges[1::2], strict=True):
+        if abs(np.ptp(coarse[first:last])) >= FULL_TURN - _STRAIGHT:
+            found += pairwise(_turning_points(rows[first:last], coarse[first:last]))
+    return found
+
+
+def _turning_points(rows: NDArray[np.int64], angle: Floats) -> list[int]:
+    """Rows where the heading turns back by half a turn or more, with both ends."""
+    steps = np.sign(np.diff(angle))
     moving = np.flatnonzero(steps)
-    if not len(moving):
-        return []
     changes = moving[1:][np.diff(steps[moving]) != 0.0]
     kept = [0]
-    for row in [*rows[changes].tolist(), len(angle) - 1]:
-        step = angle[row] - angle[kept[-1]]
+    for place in [*changes.tolist(), len(angle) - 1]:
+        step = angle[place] - angle[kept[-1]]
         if len(kept) > 1 and step * (angle[kept[-1]] - angle[kept[-2]]) >= 0.0:
-            kept[-1] = row  # goes on the same way
+            kept[-1] = place  # goes on the same way
         elif abs(step) >= math.pi or len(kept) == 1:
-            kept.append(row)
-    return list(pairwise(kept))
+            kept.append(place)
+    return [int(row) for row in rows[kept]]
 
 
 def _full_turns(time: Floats, angle: Floats) -> list[Lap]:

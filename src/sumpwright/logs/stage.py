@@ -31,8 +31,10 @@ _SMOOTH = 0.5
 """[s] middle over which a row is judged, so that bumps are no corners."""
 _SHORTEST = 0.4
 """[s] shorter runs are joined to what was before."""
-_CIRCLE = (3.0 * np.pi, 15.0)
-"""One and a half turns the same way, or [s] where nothing tells the heading."""
+_ROUND = (3.0 * np.pi, 15.0)
+"""One and a half turns the same way, or [s] where nothing tells the heading: not half an eight."""
+_CIRCLE = (1.5 * np.pi, 8.0)
+"""Three quarters of a turn: no bend of a road goes on so long."""
 _LOBE = (np.pi, 3.0)
 """Half a turn, or [s]: longer is a lobe of an eight, shorter a flick of a slalom."""
 _CHANGE = (2.0, 1.0)
@@ -183,7 +185,7 @@ def _chain(runs: list[Run], at: int) -> list[int]:
 
 def _weaves(run: Run) -> bool:
     """A turn that is not a circle by itself."""
-    return run.state in (_LEFT, _RIGHT) and not run.is_over(*_CIRCLE)
+    return run.state in (_LEFT, _RIGHT) and not run.is_over(*_ROUND)
 
 
 def _is_lobe(run: Run) -> bool:
