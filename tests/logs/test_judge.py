@@ -2,6 +2,7 @@
 """Logs with known truth, invented from seeds: a test of the code, not a validation against oil."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -9,7 +10,8 @@ import pytest
 from sumpwright.errors import InputError
 from sumpwright.logs.judge import judged
 from sumpwright.logs.log import Log
-from tools.invented_log import Invented, invented
+from sumpwright.logs.open_log import open_log
+from tools.invented_log import DIALECTS, Invented, invented, text_of
 
 RATES = (20.0, 25.0, 50.0, 100.0)
 EARLY = 0.2
@@ -86,3 +88,11 @@ def _with(log: Log, **values: np.ndarray) -> Log:
         log,
         channels={k: replace(c, value=values.get(k, c.value)) for k, c in log.channels.items()},
     )
+
+
+@pytest.mark.parametrize("dialect", DIALECTS)
+def test_finds_every_dip_in_each_dialect_of_text(dialect: str, tmp_path: Path) -> None:
+    made = invented(400 + DIALECTS.index(dialect))
+    path = tmp_path / "invented.csv"
+    path.write_text(text_of(made, dialect), encoding="utf-8")
+    _assert_all_found(replace(made, log=open_log(path)))

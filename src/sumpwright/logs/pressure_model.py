@@ -78,7 +78,7 @@ class PressureModel:
             return ruled, np.hypot(doubt, self.noise), np.zeros(len(ruled))
         rows = basis(speed, temperature, warm=self.warm)
         learnt = rows @ self.fit.coefficient
-        spread = np.einsum("ij,jk,ik->i", rows, self.fit.covariance, rows)
+        spread = np.einsum("ij,ij->i", rows @ self.fit.covariance, rows)
         share = doubt**2 / (doubt**2 + spread)
         if self.relief is not None:
             learnt = np.minimum(learnt, self.relief)
@@ -101,11 +101,12 @@ def basis(speed: Floats, temperature: Floats, *, warm: bool) -> Floats:
     rows : (n, 3 or 6) [-]
     """
     x = speed / SPEED
-    columns = [np.ones_like(x), x, x * x]
+    rows = np.ones((len(x), 6 if warm else 3))
+    rows[:, 1], rows[:, 2] = x, x * x
     if warm:
         y = np.where(np.isfinite(temperature), (temperature - WARM) / SPAN, 0.0)
-        columns += [y, x * y, y * y]
-    return np.column_stack(columns)
+        rows[:, 3], rows[:, 4], rows[:, 5] = y, x * y, y * y
+    return rows
 
 
 def learnt_model(
