@@ -94,7 +94,13 @@ def _fitting(result: ReleaseResult) -> Table:
 
 def _evidence(result: ReleaseResult) -> Table:
     rows = tuple(
-        (plain(r.kind), plain(r.made), plain(r.by), plain(r.name), plain(r.note))
+        (
+            plain(r.kind),
+            plain(r.made[:16].replace("T", " ")),
+            plain(r.by),
+            plain(r.name),
+            plain(r.note),
+        )
         for r in result.records
     )
     head = ("Record", "Filed", "By", "File", "Note")

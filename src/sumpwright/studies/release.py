@@ -20,6 +20,7 @@ from sumpwright.studies.result import CheckResult, Requirement
 _NEVER = (
     "The bench has neither flow nor the head of the engine over it: it shows where oil lies, not "
     "what the pump gets.",
+    "Oil pressure while accelerating in a straight line: no log is asked for it.",
     "Other cars, tyres, engines, oils and fills than those recorded.",
     "How long the pan, its welds and its doors last.",
 )
@@ -158,7 +159,7 @@ def _missing(line: Requirement) -> Problem:
     seen = line.id.startswith("proof_")
     do = "mend the pan or the job, and do it again"
     if line.state == "not judged":
-        do = "do it and file it with `sumpwright record`" if seen else "give the job what it needs"
+        do = "file it with `sumpwright record`" if seen else "give the job what it needs"
     return Problem(
         "REL-401",
         f"requirements.{line.id}",
