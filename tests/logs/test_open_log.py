@@ -247,3 +247,10 @@ def test_reads_lines_that_end_with_a_carriage_return_alone(tmp_path) -> None:
     path = tmp_path / "log.csv"
     path.write_bytes(b"time [s],oil pressure [bar]\r" + b"".join(b"%d,4\r" % k for k in range(18)))
     np.testing.assert_allclose(open_log(path)["pressure"].time, np.arange(18.0))
+
+
+def test_a_quote_that_never_ends_swallows_no_rows(tmp_path) -> None:
+    rows = [f"{0.1 * k:.1f},4,note" for k in range(60)]
+    rows[20] = '2.0,4,"note'
+    log = _read(tmp_path, "time [s],oil pressure [bar],words\n" + "\n".join(rows) + "\n")
+    np.testing.assert_allclose(log["pressure"].time, 0.1 * np.arange(60), atol=1e-9)

@@ -2,6 +2,7 @@
 """Columns of a text log as numbers, by the layout that was found; only those that are asked for."""
 
 import io
+import warnings
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -76,14 +77,19 @@ def _frame(
         "decimal_comma": dialect.decimal_comma and not quoted,
         "ignore_errors": True,
         "truncate_ragged_lines": True,
+        "quote_char": '"' if dialect.quoted else None,
         "encoding": "utf8-lossy",
         "low_memory": False,
     }
     try:
         try:
+            with warnings.catch_warnings():
+                # said where a quote that never ends joins rows; those rows are lost
+                warnings.filterwarnings("ignore", message="CSV malformed")
+                return pl.read_csv(_source(path, dialect), **options)
+        except pl.exceptions.PolarsError:
+            options["quote_char"] = None
             return pl.read_csv(_source(path, dialect), **options)
-        except pl.exceptions.PolarsError:  # most often a quote that never ends
-            return pl.read_csv(_source(path, dialect), **options, quote_char=None)
     except pl.exceptions.PolarsError as err:
         found = str(err).splitlines()[0][:120] or "text that does not come apart"
         needed = "rows of cells, each as the row of names"

@@ -4,7 +4,7 @@
 import csv
 import re
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sumpwright.errors import InputError, Problem
 from sumpwright.logs.channel_name import name_and_unit
@@ -38,6 +38,8 @@ class Dialect:
     """A few rows"""
     bare_return: bool = False
     """Lines end with a carriage return alone"""
+    quoted: bool = True
+    """Cells stand between quotes; a quote is a letter like others where none do"""
 
     def __str__(self) -> str:
         decimal = ", decimal comma" if self.decimal_comma else ""
@@ -79,7 +81,9 @@ def dialect_of(head: bytes, name: str) -> Dialect:
     sample = tuple(tuple(row) for row in rows[first : first + 50] if _filled(row))
     comma = _decimal_comma(sample)
     bare = b"\r" in head and b"\n" not in head
-    return Dialect(encoding, delimiter, comma, names, units, at + 1, first + 1, sample, bare)
+    quoted = any(n and n % 2 == 0 for n in (line.count('"') for line in lines[first:]))
+    found = Dialect(encoding, delimiter, comma, names, units, at + 1, first + 1, sample)
+    return replace(found, bare_return=bare, quoted=quoted)
 
 
 def _encoding(head: bytes, name: str) -> str:
