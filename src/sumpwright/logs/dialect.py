@@ -82,8 +82,8 @@ def dialect_of(head: bytes, name: str) -> Dialect:
     comma = _decimal_comma(sample)
     bare = b"\r" in head and b"\n" not in head
     quoted = any(n and n % 2 == 0 for n in (line.count('"') for line in lines[first:]))
-    found = Dialect(encoding, delimiter, comma, names, units, at + 1, first + 1, sample)
-    return replace(found, bare_return=bare, quoted=quoted)
+    layout = Dialect(encoding, delimiter, comma, names, units, at + 1, first + 1, sample)
+    return replace(layout, bare_return=bare, quoted=quoted)
 
 
 def _encoding(head: bytes, name: str) -> str:

@@ -23,8 +23,6 @@ Given = Mapping[str, str]
 
 TYPED_ROWS, TYPED_STEP = 500, 1.0
 """Readings typed by hand: no more rows than this, no closer together than this [s]."""
-_LEAST_SHARE = 0.2
-"""Of a column's cells, to be numbers where they are not blank for their rate: else it is said."""
 
 
 def open_log(path: Path, *, channels: Given | None = None, units: Given | None = None) -> Log:
@@ -46,7 +44,7 @@ def open_log(path: Path, *, channels: Given | None = None, units: Given | None =
     Raises
     ------
     InputError
-        LOG-201 to LOG-219, all at once where they can be.
+        LOG-201 to LOG-213, all at once where they can be.
     """
     head = _head(path)
     if head.startswith(MAGIC) or path.suffix.lower() in (".mf4", ".mdf"):
