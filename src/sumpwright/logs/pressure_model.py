@@ -27,6 +27,8 @@ MOST = 4000
 """Samples a fit is made from; more add nothing that their correlation does not take away."""
 PLATEAU_GAIN = 0.97
 """A plateau is believed where it takes the loss below this share of the loss without one."""
+CHUNK = 8192
+"""Samples worked on at a time, to stay in the processor's cache: an hour in 0.5, not 0.9 s."""
 LAGS = (0.0, 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.45)
 
 
@@ -72,6 +74,14 @@ class PressureModel:
 
         Temperatures that are not a number are taken as the scale's middle.
         """
+        parts = [
+            self._static(speed[k : k + CHUNK], temperature[k : k + CHUNK])
+            for k in range(0, max(len(speed), 1), CHUNK)
+        ]
+        expected, sigma, share = (np.concatenate(p) for p in zip(*parts, strict=True))
+        return expected, sigma, share
+
+    def _static(self, speed: Floats, temperature: Floats) -> tuple[Floats, Floats, Floats]:
         ruled = self.rule.pressure(speed)
         doubt = np.maximum(self.rule.doubt * ruled, 1.0)
         if self.fit is None:
