@@ -9,7 +9,7 @@ import pytest
 
 from sumpwright.errors import InputError
 from sumpwright.logs.judge import judged
-from sumpwright.logs.log import Log
+from sumpwright.logs.log import Channel, Log
 from sumpwright.logs.open_log import open_log
 from tools.invented_log import DIALECTS, Invented, invented, text_of
 
@@ -96,3 +96,16 @@ def test_finds_every_dip_in_each_dialect_of_text(dialect: str, tmp_path: Path) -
     path = tmp_path / "invented.csv"
     path.write_text(text_of(made, dialect), encoding="utf-8")
     _assert_all_found(replace(made, log=open_log(path)))
+
+
+def test_a_reading_by_hand_far_under_the_rule_is_a_dip() -> None:
+    time = np.arange(0.0, 300.0, 10.0)
+    values = {
+        "pressure": np.r_[np.full(29, 3.5e5), 1e5],
+        "rpm": np.full(30, 400.0),
+        "ay": np.r_[np.zeros(20), np.full(10, -9.0)],
+    }
+    channels = {k: Channel(k, k, "", "given", time, v) for k, v in values.items()}  # type: ignore[arg-type]
+    dips = judged(Log("readings", channels, typed=True)).dips
+    # common practice, no source: 10 psi per 1000 rpm is 263 kPa here
+    assert [(d.start, d.turn) for d in dips] == [(290.0, "right")]

@@ -19,7 +19,9 @@ Cause = Literal[
 Turn = Literal["left", "right", "straight"]
 
 ENTER, LEAVE, BACK = 4.5, 2.5, 1.5
-"""Standard deviations short: an event begins, ends, and where its start is traced back to."""
+"""Noise, in standard deviations: an event begins, ends, and where its start is traced back to."""
+SURE = 2.0
+"""Standard deviations of the surface itself, counted in at the beginning of an event."""
 ENTER_SHARE, LEAVE_SHARE = 0.12, 0.06
 """Least shares of the expected pressure for the same [common-practice]."""
 MERGE, TRACE = 0.15, 0.6
@@ -77,13 +79,33 @@ def dips_of(m: Motion) -> tuple[Dip, ...]:
     """
     short = np.where(np.isfinite(m.pressure), m.expected - m.pressure, 0.0)
     within = np.where(np.isfinite(m.pressure), m.least_expected - m.pressure, 0.0)
-    enter = np.maximum(ENTER * m.sigma, ENTER_SHARE * m.expected)
-    leave = np.maximum(LEAVE * m.sigma, LEAVE_SHARE * m.expected)
+    enter = allowance(m)
+    leave = np.maximum(_beyond(m, LEAVE, 0.5 * SURE), LEAVE_SHARE * m.expected)
     found = []
     for first, last in _intervals(short > enter, short > leave, m):
         first = _traced(first, short / m.sigma, m)
         found.append(_dip(first, last, short, within > enter, m))
     return tuple(found)
+
+
+def allowance(m: Motion) -> Floats:
+    """How far pressure may be under what is expected before it counts as short.
+
+    Parameters
+    ----------
+    m : Motion [-]
+
+    Returns
+    -------
+    allowed : (n,) [Pa]
+    """
+    return np.maximum(_beyond(m, ENTER, SURE), ENTER_SHARE * m.expected)
+
+
+def _beyond(m: Motion, noises: float, doubts: float) -> Floats:
+    """Noise is drawn anew each sample, the surface's doubt once: one has far more chances."""
+    doubt = np.sqrt(np.maximum(m.sigma**2 - m.noise**2, 0.0))
+    return np.asarray(np.hypot(noises * m.noise, doubts * doubt))
 
 
 def _intervals(over: NDArray[np.bool_], stay: NDArray[np.bool_], m: Motion) -> list[list[int]]:

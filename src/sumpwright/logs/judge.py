@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from sumpwright.errors import InputError, Problem
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.logs.compare import chance_of_split, rate_interval
-from sumpwright.logs.dip import ENTER, ENTER_SHARE, IDLE, OFF, TURNING, Dip, Turn, dips_of
+from sumpwright.logs.dip import IDLE, OFF, TURNING, Dip, Turn, allowance, dips_of
 from sumpwright.logs.grid import gap_of, resampled
 from sumpwright.logs.log import Log
 from sumpwright.logs.motion import Motion
@@ -101,7 +101,7 @@ def judged(log: Log, *, rule: PressureRule | None = None) -> Judgement:
     turn = np.where(np.abs(np.nan_to_num(ay)) > TURNING, np.sign(np.nan_to_num(ay)), 0.0)
     events = dips_of(motion)
     sides = tuple(_side(n, k, motion, turn, runs, events) for n, k in _WAYS)
-    band = motion.expected - np.maximum(ENTER * motion.sigma, ENTER_SHARE * motion.expected)
+    band = motion.expected - allowance(motion)
     return Judgement(
         motion, band, turn.astype(np.int8), runs, events, model, sides, _chance(sides[0], sides[1])
     )
@@ -159,8 +159,8 @@ def _motion(
     quiet = bend[gentle[1:-1]] if gentle[1:-1].any() else bend
     sound = speed[np.isfinite(speed)]
     return Motion(
-        time, pressure, speed, kelvin, ax, ay, expected, np.asarray(least), sigma, step,
-        float(np.percentile(sound, 95.0)) if len(sound) else 0.0,
+        time, pressure, speed, kelvin, ax, ay, expected, np.asarray(least), sigma,
+        model.noise, step, float(np.percentile(sound, 95.0)) if len(sound) else 0.0,
         float(np.median(quiet)) if len(quiet) else 0.0, model.relief, log.typed,
     )  # fmt: skip
 

@@ -24,6 +24,8 @@ class Motion:
     least_expected: Floats
     """Least of it a moment before and after: below this no shift explains it"""
     sigma: Floats
+    noise: float
+    """[Pa] part of `sigma` that is drawn anew each sample"""
     step: float
     """[s] usual spacing"""
     top_speed: float
