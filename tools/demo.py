@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """What `make demo` runs: the demo job's two revisions through the command line, as a person would.
 
-Revision A must fail and revision B must pass, and B must keep its oil through the figure-eight that
-A fails; any other outcome is an error of this program.
+Revision A must fail and revision B must pass, B must keep its oil through the figure-eight that
+A fails, and the logs of their test days must say the same; any other outcome is an error of this
+program.
 """
 
 import shutil
@@ -36,6 +37,9 @@ STEPS = (
     Step(("check", A), 1, f"{A}/out/report.html"),
     Step(("check", B), 0, f"{B}/out/report.html"),
     Step(("drive", B, "eight"), 0, f"{B}/out/drive-eight.html"),
+    Step(("plan", B), 0, f"{B}/out/plan.html"),
+    Step(("read", A, f"{A}/tests/skidpad.csv", "--no-record"), 1, f"{A}/out/read-skidpad.html"),
+    Step(("read", B, f"{B}/tests/skidpad.csv", "--no-record"), 0, f"{B}/out/read-skidpad.html"),
 )
 
 

@@ -15,36 +15,41 @@ from sumpwright.cli.compartments import compartments
 from sumpwright.cli.door import door
 from sumpwright.cli.drive import drive
 from sumpwright.cli.feed import feed
+from sumpwright.cli.history import history
 from sumpwright.cli.hold import hold
 from sumpwright.cli.measure import measure
 from sumpwright.cli.new import new
+from sumpwright.cli.plan import plan
+from sumpwright.cli.read import read
+from sumpwright.cli.record import record
+from sumpwright.cli.release import release
 from sumpwright.cli.revise import revise
 from sumpwright.cli.set import set_command
 
 HELP = """\
 Usage: sumpwright COMMAND ...
+Says whether a low-profile wet-sump oil pan clears the car, holds the oil and
+keeps its pickup covered, what to test, and whether the tests release it. A job
+is a folder you can mail: job.yaml (typed by hand: 4.6 L, 0.5 in), geometry/,
+tests/ (logs), records/ (what was seen) and out/ (computed; safe to delete).
 
-Says, before metal is cut, whether a low-profile wet-sump oil pan clears the
-car, holds the oil and keeps its pickup covered, with the stock pan beside it.
+  sumpwright measure pan.step --volume "4.6 L"   what one body holds, no job
+  sumpwright new my-pan                          start a job that already runs
+  sumpwright check my-pan                        the verdict; a report in out/
+  sumpwright compartments my-pan                 what the baffles make of it
+  sumpwright drive my-pan "left circle"          the oil in motion, over time
+  sumpwright feed my-pan                         pump inlet, cold and hot
+  sumpwright hold my-pan                         how long at what g, all round
+  sumpwright plan my-pan                         test day: stages, sheets
+  sumpwright read my-pan tests/day.csv           dips in logged oil pressure
+  sumpwright record my-pan --blank teardown      file what was seen
+  sumpwright history my-pan                      what each revision changed
+  sumpwright release my-pan                      dossier, or what it lacks
+  sumpwright set my-pan oil.fill 4.9 qt          change one value in job.yaml
+  sumpwright revise my-pan --note "10 mm wider"  keep this revision, go on
 
-A job is a folder you can mail: job.yaml (typed by hand: 4.6 L, 0.5 in), your
-geometry/ (STEP, STL, 3MF, PLY), records/, and out/ (computed; safe to delete).
-
-Commands, in the order of a job:
-  sumpwright measure pan.step --volume "4.6 L"     what one body holds, no job
-  sumpwright new my-pan                            start a job that already runs
-  sumpwright check my-pan                          the verdict; a report in out/
-  sumpwright compartments my-pan                   what the baffles make of it
-  sumpwright drive my-pan "left circle"            the oil in motion, over time
-  sumpwright feed my-pan                           pump inlet, cold and hot
-  sumpwright hold my-pan                           how long at what g, all round
-  sumpwright set my-pan oil.fill 4.9 qt            change one value in job.yaml
-  sumpwright revise my-pan --note "10 mm wider"    keep this revision, go on
-
-Exit status: 0 met, 1 a requirement is not met, 2 a problem with the input (all
-problems at once, each with its place and its mend), 130 stopped by Ctrl-C.
-More: sumpwright COMMAND --help, sumpwright --version; in the project
-docs/job-file.md (every key of job.yaml), docs/problems.md (every problem code).
+Exit status: 0 met, 1 not met, 2 a problem with the input, 130 stopped. More:
+COMMAND --help, --version, docs/job-file.md, docs/problems.md, docs/commands.md.
 Figures aid judgement and release nothing: prove a pan before you trust it.
 """
 
@@ -90,6 +95,11 @@ app.command("compartments")(door(compartments))
 app.command("drive")(door(drive))
 app.command("feed")(door(feed))
 app.command("hold")(door(hold))
+app.command("plan")(door(plan))
+app.command("read")(door(read))
+app.command("record")(door(record))
+app.command("history")(door(history))
+app.command("release")(door(release))
 app.command("set", context_settings={"ignore_unknown_options": True})(door(set_command))
 app.command("revise")(door(revise))
 

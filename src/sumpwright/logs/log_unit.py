@@ -41,7 +41,7 @@ def log_unit(text: str, si: str) -> tuple[float, float] | None:
 
     Source
     ------
-    [NIST-SP811] appendix B. Checked by tests/logs/test_log_unit.py.
+    [NIST-SP811] appendix B. Checked by tests/logs/test_open_log.py.
     """
     return _table().get((plain_unit(text), si))
 

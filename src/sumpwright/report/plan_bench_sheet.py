@@ -128,16 +128,9 @@ def _bare(text: str) -> str:
 def _doors(result: PlanResult) -> Sheet:
     units = result.units
     head = (
-        "Door",
-        "In",
-        "Hinge",
-        "Opens toward",
-        "Stop",
-        "Gap round it",
-        "Stop read",
-        "Falls shut",
+        "Door", "In", "Hinge", "Opens toward", "Stop", "Gap round it", "Stop read", "Falls shut",
         "Free",
-    )
+    )  # fmt: skip
     rows = tuple(
         (
             d.name,

@@ -3,7 +3,7 @@
 
 import hashlib
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import numpy as np
@@ -15,7 +15,7 @@ from sumpwright.job.save import set_value
 from sumpwright.logs.health import sensor_notes
 from sumpwright.logs.judge import Judgement, judged
 from sumpwright.logs.lateral import with_lateral
-from sumpwright.logs.log import Log
+from sumpwright.logs.log import Channel, Log
 from sumpwright.logs.open_log import open_log
 from sumpwright.logs.pressure_model import PressureRule
 from sumpwright.logs.several import joined
@@ -31,6 +31,8 @@ Progress = Callable[[str, float], None]
 
 STEP = 0.04
 """s between the samples that the network is driven by."""
+_NO_SIDE = "tells left from right"
+"""What is said of an acceleration to the side whose sign nothing in the log tells"""
 READING_DOUBT = 0.35
 """Of a pressure that is scaled from the job's one reading; [common-practice]."""
 
@@ -76,7 +78,8 @@ def read_logs(asked: ReadAsked, progress: Progress | None = None) -> Read:
     prediction, said = _prediction(asked, loaded, found, say)
     assumptions = tuple(s for s in (how, _rule_words(loaded, found), *said) if s)
     files = tuple((path.name, _digest(path)) for path in asked.logs)
-    parts = Parts(loaded, log, found, notes, prediction, assumptions, files)
+    sided = how is None or _NO_SIDE not in how
+    parts = Parts(loaded, log, found, notes, prediction, assumptions, files, sided)
     result = read_result(parts)
     say("judging pressure", 0.9)
     return Read(result, asked, loaded, found)
@@ -118,7 +121,16 @@ def _opened(path: Path, asked: ReadAsked, loaded: LoadedJob | None) -> Log:
         kept = loaded.job.logs
         columns = {**_given(kept.columns.model_dump()), **columns}
         units = {**_given(kept.units.model_dump()), **units}
-    return open_log(path, channels=columns, units=units)
+    log = open_log(path, channels=columns, units=units)
+    channels = {role: _kept(c, asked) for role, c in log.channels.items()}
+    return replace(log, channels=channels)
+
+
+def _kept(channel: Channel, asked: ReadAsked) -> Channel:
+    """A channel that was not given now, but before, says so."""
+    if channel.how != "given" or channel.role in asked.columns:
+        return channel
+    return replace(channel, how="kept in the job")
 
 
 def _given(values: dict[str, str | None]) -> dict[str, str]:

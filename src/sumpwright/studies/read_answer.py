@@ -54,6 +54,8 @@ class Parts:
     prediction: Prediction | None
     assumptions: tuple[str, ...]
     files: tuple[tuple[str, str], ...]
+    sided: bool = True
+    """Whether anything in the log tells left from right"""
 
 
 def read_result(p: Parts) -> ReadResult:
@@ -75,7 +77,7 @@ def read_result(p: Parts) -> ReadResult:
         events=events,
         stages=tuple(_stages(p, spans)),
         curve=_curve(p.found),
-        summary=_summary(p.found, events),
+        summary=_summary(p.found, events, sided=p.sided),
         track=_track(p.found),
         prediction=p.prediction,
         assumptions=p.assumptions,
@@ -181,17 +183,17 @@ def _curve(found: Judgement) -> PressureCurve:
     )
 
 
-def _summary(found: Judgement, events: tuple[Event, ...]) -> ReadSummary:
+def _summary(found: Judgement, events: tuple[Event, ...], *, sided: bool) -> ReadSummary:
     m, dips = found.motion, [k for k, e in enumerate(events) if e.kind == "dip"]
     return ReadSummary(
-        verdict=verdict_text(found),
-        confidence=confidence_text(found),
+        verdict=verdict_text(found, sided=sided),
+        confidence=confidence_text(found, sided=sided),
         duration_s=float(m.time[-1] - m.time[0]),
         judged_s=float(found.judged.sum() * m.step),
         sides=tuple(_side(s) for s in found.sides),
         dips=len(dips),
         worst=max(dips, key=lambda k: events[k].severity) if dips else None,
-        left_right_p=found.chance,
+        left_right_p=found.chance if sided else None,
     )
 
 

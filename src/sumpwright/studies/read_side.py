@@ -40,7 +40,8 @@ def _row(turn: str, push: Floats, found: Judgement, dips: list[Dip], time: float
     m = found.motion
     wide = max(1, round(1.0 / m.step))
     held = minimum_filter1d(np.where(found.judged, push, 0.0), wide)
-    least = min((abs(d.ay if turn != "brake" else d.ax) for d in dips), default=None)
+    sizes = [abs(d.ay if turn != "brake" else d.ax) for d in dips]
+    least = min((s for s in sizes if np.isfinite(s)), default=None)
     if least is not None:
         held = np.where(held < least, held, 0.0)
     row: dict[str, Any] = {"turn": turn, "dips": len(dips), "time": f"{time:.1f} s"}

@@ -7,11 +7,15 @@ SURE = 0.05
 """Chance under which left and right are said to differ."""
 
 
-def verdict_text(found: Judgement) -> str:
-    """Which way round it passes, and the count behind that."""
+def verdict_text(found: Judgement, *, sided: bool) -> str:
+    """Which way round it passes, and the count behind that; no way where the log tells none."""
     left, right, straight = found.sides
     if not found.judged.any():
         return "nothing can be judged: the engine never ran above idle with pressure logged"
+    if not sided:
+        count, time = sum(s.dips for s in found.sides), sum(s.time for s in found.sides)
+        which = "nothing tells left from right"
+        return f"{'fails' if count else 'passes'}: {_several(count)} in {time:.0f} s; {which}"
     said = [f"{'fails' if s.dips else 'passes'} {s.turn}" for s in (left, right) if s.time >= 1.0]
     counts = _counts(left, right)
     if straight.dips or not said:
@@ -32,11 +36,17 @@ def _counts(left: SideCount, right: SideCount) -> str:
 
 
 def _dips(s: SideCount) -> str:
-    return f"{s.dips} dip{'' if s.dips == 1 else 's'}"
+    return _several(s.dips)
 
 
-def confidence_text(found: Judgement) -> str:
+def _several(dips: int) -> str:
+    return f"{dips} dip{'' if dips == 1 else 's'}"
+
+
+def confidence_text(found: Judgement, *, sided: bool) -> str:
     """Left against right: what the counts can say."""
+    if not sided:
+        return "Which way round each dip came is not known: log acceleration or yaw rate."
     left, right, _ = found.sides
     if found.chance is None:
         return "Only one way round was driven: a pan can pass one way and fail the other."
