@@ -14,8 +14,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from sumpwright.errors import InputError
 from sumpwright.job.load import load_job
 from sumpwright.studies.check import check
+from sumpwright.studies.release import release
 from sumpwright.studies.result import CheckResult, Clearance, PanFill, PanHold
 from sumpwright.studies.target import FINE
 
@@ -159,3 +161,15 @@ def test_the_committed_log_is_what_its_script_makes(tmp_path: Path) -> None:
     # half a digit may round the other way where a sine's last bit differs
     np.testing.assert_allclose(new[:, :4], old[:, :4], rtol=0, atol=1.001e-3)
     np.testing.assert_allclose(new[:, 4], old[:, 4], rtol=0, atol=1.001)
+
+
+def test_revision_b_can_be_released_on_its_records_and_revision_a_cannot(tmp_path: Path) -> None:
+    for job in JOBS:
+        shutil.copytree(EXAMPLES / job, tmp_path / job, ignore=shutil.ignore_patterns("out"))
+    result = release(tmp_path / "demo-b", torque="10 N m")
+    assert result.revision == "B"
+    assert {r.state for r in result.requirements} == {"met"}
+    with pytest.raises(InputError) as caught:
+        release(tmp_path / "demo-a")
+    named = {p.where for p in caught.value.problems}
+    assert {"requirements.hold_right", "requirements.proof_teardown"} <= named

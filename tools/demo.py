@@ -40,6 +40,7 @@ STEPS = (
     Step(("plan", B), 0, f"{B}/out/plan.html"),
     Step(("read", A, f"{A}/tests/skidpad.csv", "--no-record"), 1, f"{A}/out/read-skidpad.html"),
     Step(("read", B, f"{B}/tests/skidpad.csv", "--no-record"), 0, f"{B}/out/read-skidpad.html"),
+    Step(("release", B, "--torque", "10 N m"), 0, f"{B}/out/release-B.html"),
 )
 
 

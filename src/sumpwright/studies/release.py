@@ -1,11 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
 """May this revision go out? Only with evidence for everything that the job asks for."""
 
+import math
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from sumpwright.errors import Finding, InputError, Problem
+from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.job.load import LoadedJob
 from sumpwright.job.record import Teardown
 from sumpwright.job.record_load import Filed, Records, load_records
@@ -16,6 +18,7 @@ from sumpwright.studies.history import Change, History, history
 from sumpwright.studies.proof import proof
 from sumpwright.studies.proof_case import case_of, set_aside
 from sumpwright.studies.result import CheckResult, Requirement
+from sumpwright.units import shown
 
 _NEVER = (
     "The bench has neither flow nor the head of the engine over it: it shows where oil lies, not "
@@ -89,7 +92,7 @@ def release(
     loaded, result = checked.loaded, checked.result
     records = load_records(loaded.folder)
     lines = (*result.requirements, *proof(loaded, result.fill, records))
-    missing = [_missing(line) for line in lines if line.state != "met"]
+    missing = [_missing(line, loaded.job.units) for line in lines if line.state != "met"]
     if missing or records.problems:
         raise InputError([*missing, *records.problems])
     return _result(loaded, result, records, lines, torque)
@@ -155,15 +158,24 @@ def _photos(filed: Filed, folder: Path) -> tuple[Photo, ...]:
     )
 
 
-def _missing(line: Requirement) -> Problem:
-    seen = line.id.startswith("proof_")
+def _figures(line: Requirement, units: str) -> str:
+    """What was found against what is asked, where there are numbers: `0.93 g of 1.20 g`."""
+    if line.value is None or line.limit is None:
+        return line.reason
+    scale = {"g": STANDARD_GRAVITY, "deg": math.pi / 180.0}.get(line.unit, 1.0)
+    found, asked = (shown(v * scale, line.kind, units) for v in (line.value, line.limit))
+    return f"{line.reason} {found}, asked {asked}".strip()
+
+
+def _missing(line: Requirement, units: str) -> Problem:
+    seen, figures = line.id.startswith("proof_"), _figures(line, units)
     do = "mend the pan or the job, and do it again"
     if line.state == "not judged":
         do = "file it with `sumpwright record`" if seen else "give the job what it needs"
     return Problem(
         "REL-401",
         f"requirements.{line.id}",
-        f"{line.state}: {line.reason}" if line.reason else line.state,
+        f"{line.state}: {figures}" if figures else line.state,
         line.statement,
         f"{do}, or set `{line.id}` to off and say so to whoever gets the pan",
     )
