@@ -96,15 +96,14 @@ def _evidence(result: ReleaseResult) -> Table:
     rows = tuple(
         (
             plain(r.kind),
-            plain(r.made[:16].replace("T", " ")),
             plain(r.by),
             plain(r.name),
             plain(r.note),
         )
         for r in result.records
     )
-    head = ("Record", "Filed", "By", "File", "Note")
-    return Table("evidence", "Evidence", head, rows, words=(0, 1, 2, 3, 4))
+    head = ("Record", "By", "File", "Note")
+    return Table("evidence", "Evidence", head, rows, words=(0, 1, 2, 3))
 
 
 def _aside(result: ReleaseResult) -> Table | None:
