@@ -73,7 +73,7 @@ def test_a_circle_without_a_side_gives_no_verdict_on_sides(tmp_path) -> None:
 @pytest.mark.slow
 def test_files_a_record_once_and_keeps_the_names_that_were_given(tmp_path) -> None:
     folder = tmp_path / "job"
-    shutil.copytree(EXAMPLES / "demo-b", folder, ignore=shutil.ignore_patterns("out"))
+    shutil.copytree(EXAMPLES / "demo-b", folder, ignore=shutil.ignore_patterns("out", "records"))
     log = folder / "tests" / "skidpad.csv"
     asked = ReadAsked(folder, (log,), {"pressure": "P_oil"}, {}, prediction=False)
     found = read_logs(asked)

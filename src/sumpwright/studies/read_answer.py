@@ -142,9 +142,10 @@ def _foretold(d: Dip, prediction: Prediction | None) -> bool | None:
 
 def _stages(p: Parts, spans: tuple[StageSpan, ...]) -> Iterator[Stage]:
     m, laps = p.found.motion, laps_of(p.log)
+    middles = np.sort([0.5 * (d.start + d.end) for d in p.found.dips])
     for s in spans:
-        here = (m.time >= s.start) & (m.time <= s.end)
-        dips = sum(s.start <= 0.5 * (d.start + d.end) <= s.end for d in p.found.dips)
+        here = slice(*np.searchsorted(m.time, [s.start, s.end]))
+        dips = int(np.diff(np.searchsorted(middles, [s.start, s.end]))[0])
         if s.end - s.start < SHOWN_STAGES and not dips:
             continue
         inside = [lap for lap in laps if s.start <= lap.start and lap.end <= s.end]
