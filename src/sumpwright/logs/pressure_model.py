@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from sumpwright.logs.first_order import first_order
 from sumpwright.logs.robust import Fit, robust_fit
 
 Floats = NDArray[np.float64]
@@ -180,13 +181,11 @@ def lagged(value: Floats, step: float, lag: float) -> Floats:
     slow : (n,) [-]
         Step response 1 - exp(-t / lag), exact at the samples.
     """
-    from scipy.signal import lfilter
-
     held = _held(value)
     if lag <= 0.0 or step <= 0.0 or not len(held):
         return held
     keep = float(np.exp(-step / lag))
-    return np.asarray(lfilter([1.0 - keep], [1.0, -keep], held, zi=[keep * held[0]])[0])
+    return first_order(held, keep, float(held[0]))
 
 
 def _held(value: Floats) -> Floats:

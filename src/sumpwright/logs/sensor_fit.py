@@ -4,6 +4,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from sumpwright.logs.first_order import first_order
 from sumpwright.logs.log import Floats, Log
 from sumpwright.logs.note import RUNNING
 
@@ -96,12 +97,10 @@ def _settled(on: NDArray[np.bool_], rows: int) -> NDArray[np.bool_]:
 def _lagged(laws: Floats, tau: float, step: float) -> Floats:
     if tau == 0.0:
         return laws
-    from scipy.signal import lfilter
-
     keep = float(np.exp(-step / tau))
-    gain = 0.5 * (1.0 - keep)  # of the middle between two rows
-    start = laws[:, :1] - gain * laws[:, :1]  # as if the first value had always been
-    return np.asarray(lfilter([gain, gain], [1.0, -keep], laws, axis=1, zi=start)[0])
+    middle = laws.copy()  # between two rows; as if the first value had always been
+    middle[:, 1:] = 0.5 * (laws[:, 1:] + laws[:, :-1])
+    return np.stack([first_order(row, keep, float(row[0])) for row in middle])
 
 
 def _error(pressure: Floats, laws: Floats, used: NDArray[np.bool_]) -> tuple[float, Floats]:
