@@ -46,14 +46,15 @@ class Fit:
     """``yes``, or why not"""
 
 
-def fit(model: Model, measured: Floats, known: tuple[Known, ...]) -> Fit:
+def fit(model: Model, measured: Floats, known: tuple[Known, ...], *, together: float = 1.0) -> Fit:
     """Factors that bring `model` nearest to (k,) `measured` and to what was known before.
 
-    How alike neighbouring errors are at the start tells how many samples are independent.
+    How alike neighbouring errors are at the start tells how many samples are independent; as many
+    as `together` share their error in any case.
     """
     sd = np.array([k.sd for k in known])
     log_factor = np.zeros(len(known))
-    alike = _alike(measured - model(np.exp(log_factor)[None])[0])
+    alike = max(_alike(measured - model(np.exp(log_factor)[None])[0]), together)
     cost, curvature = math.inf, np.diag(sd**-2.0)
     for _ in range(ROUNDS):
         error, slope = _slopes(model, measured, log_factor)
