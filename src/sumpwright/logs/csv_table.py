@@ -125,6 +125,8 @@ def _seconds(series: "polars.Series") -> Floats:
         column.str.replace(",", ".").cast(pl.Float64, strict=False) for column in clock
     )
     short = part.is_not_null().to_numpy()
+    if not len(seconds.drop_nulls()) and hours.drop_nulls().head(1).to_list() == [0.0]:
+        short = np.ones(len(short), dtype=bool)  # `0:30` typed from the start: minutes and seconds
     days = series.str.extract(_DATE, 1).str.to_date("%Y-%m-%d", strict=False)
     days = days.cast(pl.Int32).cast(pl.Float64).fill_null(0.0)
     whole = (hours * 3600.0 + minutes * 60.0).fill_null(np.nan).to_numpy()

@@ -48,6 +48,8 @@ def confidence_text(found: Judgement, *, sided: bool) -> str:
     if not sided:
         return "Which way round each dip came is not known: log acceleration or yaw rate."
     left, right, _ = found.sides
+    if left.time < 1.0 and right.time < 1.0:
+        return "No turn was driven: nothing is said of either way round."
     if found.chance is None:
         return "Only one way round was driven: a pan can pass one way and fail the other."
     if left.dips + right.dips == 0:
