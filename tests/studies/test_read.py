@@ -95,3 +95,12 @@ def test_refuses_a_log_without_pressure(tmp_path) -> None:
     path.write_text("time [s],speed [km/h]\n" + "".join(f"{t},50\n" for t in range(20)))
     with pytest.raises(InputError, match="LOG-230"):
         read_logs(ReadAsked(None, (path,)))
+
+
+def test_a_dead_sensor_passes_nothing(tmp_path) -> None:
+    path = tmp_path / "dead.csv"
+    rows = "".join(f"{t:.2f},0,3000,{0.8 if t > 5 else 0.0}\n" for t in np.arange(0.0, 20.0, 0.04))
+    path.write_text("time [s],oil pressure [bar],rpm,lateral acceleration [g]\n" + rows)
+    result = read_logs(ReadAsked(None, (path,))).result
+    assert result.summary.judged_s == 0.0
+    assert result.summary.verdict.startswith("too little to judge: 0.0 s")

@@ -100,6 +100,7 @@ def judged(log: Log, *, rule: PressureRule | None = None) -> Judgement:
     runs = np.isfinite(pressure) & np.isfinite(speed) & (speed >= IDLE)
     turn = np.where(np.abs(np.nan_to_num(ay)) > TURNING, np.sign(np.nan_to_num(ay)), 0.0)
     events = dips_of(motion)
+    runs = _trusted(runs, time, events)
     sides = tuple(_side(n, k, motion, turn, runs, events) for n, k in _WAYS)
     band = motion.expected - allowance(motion)
     return Judgement(
@@ -108,6 +109,17 @@ def judged(log: Log, *, rule: PressureRule | None = None) -> Judgement:
 
 
 _WAYS: tuple[tuple[Turn, int], ...] = (("left", 1), ("right", -1), ("straight", 0))
+
+
+def _trusted(runs: Mask, time: Floats, events: tuple[Dip, ...]) -> Mask:
+    """Without the times in which it was the sensor that failed: they say nothing of the oil."""
+    kept = runs.copy()
+    for e in events:
+        if e.kind == "sensor":
+            kept[np.searchsorted(time, e.start) : np.searchsorted(time, e.end, side="right")] = (
+                False
+            )
+    return kept
 
 
 def _require(log: Log) -> None:

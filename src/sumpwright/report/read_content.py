@@ -17,6 +17,7 @@ from sumpwright.report.ledger import failures, ledger_rows
 from sumpwright.report.table import Table
 from sumpwright.report.text import plain, told
 from sumpwright.studies.read_result import Event, Fitted, ReadResult, Side
+from sumpwright.studies.read_words import LEAST
 from sumpwright.units import shown
 
 FIGURES = (
@@ -61,10 +62,10 @@ def read_content(result: ReadResult, *, made: datetime) -> Content:
 
 
 def state_of(result: ReadResult) -> str:
-    """Not met with a dip; not judged where nothing could be."""
+    """Not met with a dip; not judged where too little could be."""
     if result.summary.dips:
         return "not met"
-    return "met" if result.summary.judged_s > 0.0 else "not judged"
+    return "met" if result.summary.judged_s >= LEAST else "not judged"
 
 
 def _summary(result: ReadResult) -> str:

@@ -25,6 +25,7 @@ from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.read_answer import Parts, read_result
 from sumpwright.studies.read_result import Prediction, ReadResult
 from sumpwright.studies.read_side import sides_of
+from sumpwright.studies.read_words import LEAST
 from sumpwright.studies.record import write_record
 
 Progress = Callable[[str, float], None]
@@ -96,9 +97,11 @@ def keep_names(read: Read) -> None:
 
 
 def file_record(read: Read) -> tuple[Path, ...]:
-    """File what the log says under records/, where no record of these files is there yet."""
+    """File what the log says under records/, where it could be judged and is not filed yet."""
     loaded, result = read.loaded, read.result
     assert loaded is not None, "without a job there is nowhere to file it"
+    if result.summary.judged_s < LEAST and not result.summary.dips:
+        return ()
     digests = {digest for _, digest in result.files}
     for filed in load_records(loaded.folder).of("log"):
         same = {f.sha256 for f in getattr(filed.record, "files", ())} == digests

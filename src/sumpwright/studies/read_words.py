@@ -5,13 +5,16 @@ from sumpwright.logs.judge import Judgement, SideCount
 
 SURE = 0.05
 """Chance under which left and right are said to differ."""
+LEAST = 3.0
+"""s; less can neither pass nor fail, unless a dip was seen in it."""
 
 
 def verdict_text(found: Judgement, *, sided: bool) -> str:
     """Which way round it passes, and the count behind that; no way where the log tells none."""
     left, right, straight = found.sides
-    if not found.judged.any():
-        return "nothing can be judged: the engine never ran above idle with pressure logged"
+    seconds = float(found.judged.sum() * found.motion.step)
+    if seconds < LEAST and not found.dips:
+        return f"too little to judge: {seconds:.1f} s with the engine running and pressure to trust"
     if not sided:
         count, time = sum(s.dips for s in found.sides), sum(s.time for s in found.sides)
         which = "nothing tells left from right"
