@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
-from sumpwright.cli.check_text import CAUTION
 from sumpwright.cli.ledger_text import (
     WIDTH,
     failures,
@@ -15,6 +14,7 @@ from sumpwright.cli.ledger_text import (
     verdict_text,
     wrapped,
 )
+from sumpwright.cli.tail_text import tail
 from sumpwright.studies.motion_result import CompartmentCourse, DoorCourse, DriveResult, Series
 from sumpwright.studies.result import Triple
 from sumpwright.units import shown
@@ -50,15 +50,7 @@ def _lines(result: DriveResult, pages: tuple[Path, ...], colour: bool) -> Iterat
     yield from not_judged(result.requirements)
     yield ""
     yield from wrapped(_trust(result), "Numbers: ")
-    for said in result.assumptions:
-        yield from wrapped(said, "Assumed: ")
-    for finding in result.findings:
-        mend = f"; {finding.repair}" if finding.repair else ""
-        yield from wrapped(f"{finding.place}: {finding.found}{mend} [{finding.code}]", "Noticed: ")
-    if pages:
-        yield "\nReport  " + "\n        ".join(map(str, pages))
-    yield ""
-    yield from textwrap.wrap(CAUTION, WIDTH)
+    yield from tail(result.assumptions, result.findings, pages)
 
 
 def _what_was_driven(result: DriveResult) -> Iterator[str]:

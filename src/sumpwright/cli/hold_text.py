@@ -1,13 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
 """What `hold` answers, as a person reads it: g that is held, and left against right in words."""
 
-import textwrap
 from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
 
-from sumpwright.cli.check_text import CAUTION
-from sumpwright.cli.ledger_text import WIDTH, wrapped
+from sumpwright.cli.ledger_text import wrapped
+from sumpwright.cli.tail_text import tail
 from sumpwright.report.hold_words import SAME, STATES, apart_text
 from sumpwright.studies.motion_result import HoldLimit, HoldMapResult
 from sumpwright.units import shown
@@ -36,15 +35,7 @@ def _lines(result: HoldMapResult, pages: tuple[Path, ...]) -> Iterator[str]:
         yield from wrapped(f"{STATES[state].capitalize()}: {said}.", "  ")
     yield ""
     yield from wrapped(_trust(result), "Numbers: ")
-    for said in result.assumptions:
-        yield from wrapped(said, "Assumed: ")
-    for finding in result.findings:
-        mend = f"; {finding.repair}" if finding.repair else ""
-        yield from wrapped(f"{finding.place}: {finding.found}{mend} [{finding.code}]", "Noticed: ")
-    if pages:
-        yield "\nReport  " + "\n        ".join(map(str, pages))
-    yield ""
-    yield from textwrap.wrap(CAUTION, WIDTH)
+    yield from tail(result.assumptions, result.findings, pages)
 
 
 def _what_was_looked_at(result: HoldMapResult) -> Iterator[str]:

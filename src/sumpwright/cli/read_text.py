@@ -1,12 +1,11 @@
 # SPDX-License-Identifier: Apache-2.0
 """What `read` answers, as a person reads it: the verdict, the sides, the dips, the sensors."""
 
-import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 
-from sumpwright.cli.check_text import CAUTION
-from sumpwright.cli.ledger_text import WIDTH, styled, wrapped
+from sumpwright.cli.ledger_text import styled, wrapped
+from sumpwright.cli.tail_text import tail
 from sumpwright.report.read_content import state_of
 from sumpwright.studies.read_result import Event, ReadResult, Side
 from sumpwright.units import shown
@@ -37,15 +36,7 @@ def _lines(result: ReadResult, pages: tuple[Path, ...], colour: bool) -> Iterato
             yield f"  {p.name:14} {p.after:.2f} times the job's ({p.low:.2f} to {p.high:.2f})"
     for note in result.health:
         yield from wrapped(f"{note.channel}: {note.text}", "Sensor: ")
-    for said in result.assumptions:
-        yield from wrapped(said, "Assumed: ")
-    for finding in result.findings:
-        mend = f"; {finding.repair}" if finding.repair else ""
-        yield from wrapped(f"{finding.place}: {finding.found}{mend} [{finding.code}]", "Noticed: ")
-    if pages:
-        yield "\nReport  " + "\n        ".join(map(str, pages))
-    yield ""
-    yield from textwrap.wrap(CAUTION, WIDTH)
+    yield from tail(result.assumptions, result.findings, pages)
 
 
 def _channels(result: ReadResult) -> Iterator[str]:

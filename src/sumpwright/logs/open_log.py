@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.errors import Finding, InputError, Problem
+from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.logs.channel_name import roles_of
 from sumpwright.logs.clock import rising
 from sumpwright.logs.csv_table import columns_of
@@ -148,13 +149,13 @@ def _unit_beside(role: str, series: Mapping[str, tuple[Floats, Floats]]) -> str:
 
 
 def _without_gravity(values: Floats, name: str, said: list[Finding]) -> Floats:
-    middle = float(np.median(values)) / 9.80665
+    middle = float(np.median(values)) / STANDARD_GRAVITY
     if not 0.5 < abs(middle) < 1.5:
         return values
     found = f"the vertical channel has its middle at {middle:.2f} g: gravity is in it"
     repair = "1 g was taken off" if middle > 0.0 else "it was turned over and 1 g was taken off"
     said.append(Finding("LOG-228", name, found, repair, "note"))
-    return float(np.sign(middle)) * values - 9.80665
+    return float(np.sign(middle)) * values - STANDARD_GRAVITY
 
 
 @dataclass(frozen=True)

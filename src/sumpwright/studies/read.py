@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from sumpwright.errors import InputError, Problem, RangeError
+from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.job.load import LoadedJob, load_job
 from sumpwright.job.record_load import load_records
 from sumpwright.job.save import set_value
@@ -195,11 +196,10 @@ def _session(loaded: LoadedJob, found: Judgement) -> Session | None:
     warm = m.temperature[np.isfinite(m.temperature) & found.judged]
     missing = np.clip(1.0 - m.pressure / np.maximum(m.expected, 1.0), 0.0, 1.0)
     known = np.interp(time, m.time, found.judged.astype(float)) > 0.5
-    g = 9.80665
     return Session(
         time=time,
-        ax_g=on(m.ax) / g,
-        ay_g=on(m.ay) / g,
+        ax_g=on(m.ax) / STANDARD_GRAVITY,
+        ay_g=on(m.ay) / STANDARD_GRAVITY,
         rpm=on(m.speed) * 30.0 / np.pi,
         temperature=float(np.median(warm)) if len(warm) else loaded.job.oil.hot,
         dips=tuple((d.start, d.end) for d in found.dips),
