@@ -209,7 +209,6 @@ class Decision(Record):
     )
 
 
-AnyRecord = FillTest | TiltTest | DoorTest | LeakTest | Session | Teardown | LogRecord | Decision
 KINDS: dict[str, type[Record]] = {
     "fill-test": FillTest,
     "tilt-test": TiltTest,

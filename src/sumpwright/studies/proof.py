@@ -4,10 +4,8 @@
 Every record that counts is heard: a good one does not outweigh a bad one.
 """
 
-from collections.abc import Iterable, Iterator
-
 from sumpwright.job.load import LoadedJob
-from sumpwright.job.record_load import Filed, Records
+from sumpwright.job.record_load import Records
 from sumpwright.studies.proof_case import Seen, Unseen, case_of
 from sumpwright.studies.proof_rule import RULES
 from sumpwright.studies.result import PanFill, Requirement, State
@@ -50,12 +48,6 @@ def proof_line(
         reason=answer.reason,
         at_most=isinstance(answer, Seen) and answer.at_most,
     )
-
-
-def evidence_of(records: Records, names: Iterable[str]) -> Iterator[Filed]:
-    """The records of these names."""
-    wanted = set(names)
-    return (f for f in records.filed if f.name in wanted)
 
 
 def _seen_in(answer: Seen | Unseen) -> str:

@@ -4,6 +4,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.job.record import (
     DoorRow,
     DoorTest,
@@ -23,7 +24,6 @@ from sumpwright.studies.result import PanFill
 from sumpwright.studies.rule import number
 from sumpwright.units import shown
 
-_G = 9.80665
 _FULL = 0.97
 """Share of the full mark a fill test has to reach: what it may be off by, short of it."""
 _FEWEST = 3
@@ -216,11 +216,13 @@ _WAY = {"left": "turning left", "right": "turning right", "brake": "braking"}
 
 def _held(sides: list[LogSide], limit: float) -> tuple[float, str]:
     """Largest g without a dip over all logs, in g; a dip at or below what is asked ends it."""
-    held = max((s.held / _G for s in sides if s.held is not None), default=0.0)
+    held = max((s.held / STANDARD_GRAVITY for s in sides if s.held is not None), default=0.0)
     dips = sum(s.dips for s in sides)
     if not dips:
         return held, "largest held without a dip"
-    least = min(0.0 if s.least_dip is None else s.least_dip / _G for s in sides if s.dips)
+    least = min(
+        0.0 if s.least_dip is None else s.least_dip / STANDARD_GRAVITY for s in sides if s.dips
+    )
     if least > limit and held >= limit:
         return held, f"{dips} dips, all above what is asked, the first at {least:.2f} g"
     where = f"the first at {least:.2f} g" if least > 0.0 else "at a g that is not known"
@@ -232,7 +234,7 @@ def _asked_g(case: Case, turn: str) -> float:
     asked = getattr(limits, f"proof_{turn}")
     if asked == "target":
         asked = getattr(limits, f"target_{turn}")
-    return number(asked) / _G
+    return number(asked) / STANDARD_GRAVITY
 
 
 def _asks_g(turn: str) -> Callable[[Case], bool]:

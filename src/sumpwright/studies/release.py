@@ -2,6 +2,7 @@
 """May this revision go out? Only with evidence for everything that the job asks for."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -134,7 +135,17 @@ def untested(loaded: LoadedJob) -> tuple[str, ...]:
         for name, field in Requirements.model_fields.items()
         if getattr(limits, name) == "off"
     )
-    return (*off, *_NEVER)
+    return (*off, *_driven_less(limits, loaded.job.units), *_NEVER)
+
+
+def _driven_less(limits: Requirements, units: str) -> Iterator[str]:
+    """Targets that are computed only, for the logs are asked for less."""
+    for turn in ("left", "right", "brake"):
+        asked, target = getattr(limits, f"proof_{turn}"), getattr(limits, f"target_{turn}")
+        if isinstance(asked, float) and isinstance(target, float) and asked < target:
+            less, more = (shown(v, "acceleration", units) for v in (asked, target))
+            way = "braking" if turn == "brake" else f"turning {turn}"
+            yield f"Oil pressure over {less} {way}: the target of {more} is computed, not driven."
 
 
 def _last(told: History) -> tuple[Change, ...]:
