@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 
 from sumpwright.errors import InputError
+from sumpwright.job.load import load_job
 from sumpwright.job.requirement import PROOF, Requirements
 from sumpwright.studies.record import write_record
-from sumpwright.studies.release import release
+from sumpwright.studies.release import release, untested
 from tests.studies.proof_job import DOORED, FORMS, doored_job, form
 
 KEPT = {"capacity", *PROOF}
@@ -83,3 +84,13 @@ def test_says_when_a_photo_is_not_the_one_that_was_filed(tmp_path: Path) -> None
     assert [p.unchanged for p in release(folder).photos] == [True]
     (folder / "screen.jpg").write_bytes(b"another")
     assert [p.unchanged for p in release(folder).photos] == [False]
+
+
+def test_says_which_targets_were_computed_but_not_driven() -> None:
+    demo = load_job(Path(__file__).parents[2] / "examples" / "demo-b")
+    driven_less = [line for line in untested(demo) if "is computed, not driven" in line]
+    assert [line.partition(":")[0] for line in driven_less] == [
+        "Oil pressure over 0.9 g turning left",
+        "Oil pressure over 0.9 g turning right",
+        "Oil pressure over 0.9 g braking",
+    ]
