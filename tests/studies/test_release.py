@@ -90,7 +90,7 @@ def test_says_which_targets_were_computed_but_not_driven() -> None:
     demo = load_job(Path(__file__).parents[2] / "examples" / "demo-b")
     driven_less = [line for line in untested(demo) if "is computed, not driven" in line]
     assert [line.partition(":")[0] for line in driven_less] == [
-        "Oil pressure over 0.9 g turning left",
-        "Oil pressure over 0.9 g turning right",
-        "Oil pressure over 0.9 g braking",
+        "Oil pressure over 0.90 g turning left",
+        "Oil pressure over 0.90 g turning right",
+        "Oil pressure over 0.90 g braking",
     ]
