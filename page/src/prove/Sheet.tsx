@@ -1,0 +1,5 @@
+// SPDX-License-Identifier: Apache-2.0
+
+export default function Sheet() {
+  return <h1>prove</h1>;
+}
