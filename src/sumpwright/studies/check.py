@@ -17,7 +17,7 @@ from sumpwright.studies.feed_words import said_of
 from sumpwright.studies.fill import fill
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.hold import hold
-from sumpwright.studies.in_motion import in_motion
+from sumpwright.studies.in_motion import InMotion, in_motion
 from sumpwright.studies.ledger import ledger, summary_of, verdict_of
 from sumpwright.studies.result import CheckResult
 from sumpwright.studies.rule import Evidence
@@ -39,8 +39,17 @@ def check(folder: Path, progress: Progress | None = None) -> CheckResult:
     return check_with_bodies(folder, progress).result
 
 
+def still(folder: Path, progress: Progress | None = None) -> CheckResult:
+    """The part of the verdict that is there at once: no oil in motion, `motion` is None."""
+    return _checked(folder, progress, with_motion=False).result
+
+
 def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked:
     """As `check`, keeping the bodies."""
+    return _checked(folder, progress, with_motion=True)
+
+
+def _checked(folder: Path, progress: Progress | None, *, with_motion: bool) -> Checked:
     say = progress or (lambda _text, _share: None)
     loaded = load_job(folder, (grade_problems,))
     say("reading geometry", 0.0)
@@ -54,7 +63,7 @@ def check_with_bodies(folder: Path, progress: Progress | None = None) -> Checked
     say("feed", 0.85)
     fed = feed(loaded.job, bodies)
     say("oil in motion", 0.87)
-    moved = in_motion(loaded, bodies)
+    moved = in_motion(loaded, bodies) if with_motion else InMotion()
     say("ledger", 0.95)
     evidence = Evidence(loaded.job, filled, cleared, held, fed, moved.hold)
     lines = (*ledger(evidence), *moved.lines)

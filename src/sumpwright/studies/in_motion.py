@@ -22,18 +22,18 @@ from sumpwright.studies.target import motion_hold
 class InMotion:
     """What the ledger learns of oil in motion."""
 
-    hold: MotionHold | None
-    lines: tuple[Requirement, ...]
+    hold: MotionHold | None = None
+    lines: tuple[Requirement, ...] = ()
     """On the job's manoeuvres"""
-    said: tuple[str, ...]
+    said: tuple[str, ...] = ()
     """What it takes for granted"""
-    findings: tuple[Finding, ...]
+    findings: tuple[Finding, ...] = ()
 
 
 def in_motion(loaded: LoadedJob, bodies: Bodies) -> InMotion:
     """The new pan with its oil in motion; nothing is found without a pickup."""
     if loaded.job.new.pickup is None:
-        return InMotion(None, (), (), ())
+        return InMotion()
     found = parted(loaded.job, bodies, folder=loaded.folder)
     made = ready(loaded, bodies, found, loaded.job.oil.hot)
     hold = motion_hold(loaded, bodies, made)

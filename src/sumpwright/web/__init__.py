@@ -1,0 +1,2 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The local page: a face like the commands, which shows what the studies answer."""
