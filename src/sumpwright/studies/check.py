@@ -18,7 +18,7 @@ from sumpwright.studies.fill import fill
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.hold import hold
 from sumpwright.studies.in_motion import InMotion, in_motion
-from sumpwright.studies.ledger import ledger, summary_of, verdict_of
+from sumpwright.studies.ledger import ledger, still_rules, summary_of, verdict_of
 from sumpwright.studies.result import CheckResult
 from sumpwright.studies.rule import Evidence
 
@@ -66,7 +66,8 @@ def _checked(folder: Path, progress: Progress | None, *, with_motion: bool) -> C
     moved = in_motion(loaded, bodies) if with_motion else InMotion()
     say("ledger", 0.95)
     evidence = Evidence(loaded.job, filled, cleared, held, fed, moved.hold)
-    lines = (*ledger(evidence), *moved.lines)
+    rules = None if with_motion else still_rules(evidence)
+    lines = (*ledger(evidence, rules), *moved.lines)
     assert filled is not None, "load_job refuses a job without a fill"
     result = CheckResult(
         job=loaded.job.job,

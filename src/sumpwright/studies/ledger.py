@@ -80,6 +80,11 @@ def _line(rule: Rule, answer: Answer, source: str) -> Requirement:
     )
 
 
+def still_rules(evidence: Evidence) -> Iterator[Rule]:
+    """Those that need no oil in motion."""
+    return (rule for rule in _rules(evidence) if not rule.moving)
+
+
 def _rules(evidence: Evidence) -> Iterator[Rule]:
     yield from fill_rules()
     yield from room_rules(evidence)

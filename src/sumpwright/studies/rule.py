@@ -71,6 +71,8 @@ class Rule:
     """Where the limit comes from when it is left to the stock pan."""
     key: str = ""
     """The limit's key under `requirements`, where it is not `id`."""
+    moving: bool = False
+    """Judged by oil in motion."""
 
     def origin(self, job: Job) -> str:
         """Where the formula and the limit come from."""

@@ -63,6 +63,7 @@ def hold_rules() -> Iterator[Rule]:
             "largest g, with all smaller ones, at which the pickup takes no air for the time to "
             "hold; settled start, compartments and doors in motion, oil hot",
             _target_judge(way),
+            moving=True,
         )
 
 

@@ -148,6 +148,5 @@ def refusal(id: str, err: Exception) -> Came:
         return Came(id, error=f"the system refused {what} ({err.strerror or err}); {do}")
     if isinstance(err, MemoryError):
         return Came(id, error="there was not enough memory for this; close something and ask again")
-    return Came(
-        id, error=f"a fault of this program, not of your input: {type(err).__name__}: {err}"
-    )
+    traceback.print_exception(err)  # for whoever started the server, and mends it
+    return Came(id, error=f"a fault of this program, not of your input ({type(err).__name__})")
