@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from sumpwright.errors import InputError, Problem
+from sumpwright.job.line_end import as_before, plain_text
 from sumpwright.job.schema import need_at
 from sumpwright.job.tree import Keys, Mark, Tree, dotted, read_tree
 
@@ -21,12 +22,8 @@ def with_value(text: str, keys: Keys, new_text: str) -> str:
     `new_text` is taken as YAML where it is whole as such (``4.9 qt``, ``[0 mm, 1 mm, 2 mm]``),
     and put in quotes where it is not.
     """
-    plain = text.removeprefix("\ufeff").replace("\r\n", "\n")
-    tree = read_tree(plain, "job.yaml")
-    edited = _edited(tree, keys, new_text.strip())
-    if "\r\n" in text:
-        edited = edited.replace("\n", "\r\n")
-    return "\ufeff" + edited if text.startswith("\ufeff") else edited
+    tree = read_tree(plain_text(text), "job.yaml")
+    return as_before(text, _edited(tree, keys, new_text.strip()))
 
 
 def keys_of(tree: Tree, key: str) -> Keys:
@@ -45,17 +42,17 @@ def keys_of(tree: Tree, key: str) -> Keys:
 
 
 def _edited(tree: Tree, keys: Keys, new_text: str) -> str:
-    for written, value in _writings(new_text):
+    for written, value in writings(new_text):
         text = _spliced(tree, keys, written)
         try:
             if read_tree(text, tree.name).data == _expected(tree, keys, value):
                 return text
         except InputError:
             continue
-    raise InputError([_not_by_machine(tree, keys, new_text)])
+    raise InputError([not_by_machine(tree, keys, new_text)])
 
 
-def _writings(new_text: str) -> Iterator[tuple[str, Any]]:
+def writings(new_text: str) -> Iterator[tuple[str, Any]]:
     """Ways to write `new_text` in a file, and the value each must be read as."""
     if "\n" not in new_text and new_text:
         try:
@@ -119,12 +116,12 @@ def _added(tree: Tree, keys: Keys, written: str) -> str:
     if mark.shape == "text":
         return _beside_file(tree, above, mark, new, written)
     if mark.shape == "nothing":
-        end = _line_end(tree.text, mark.key_end)
-        return _line_in(tree.text, end, _lines(new, written, mark.column + 2))
+        end = line_end(tree.text, mark.key_end)
+        return line_in(tree.text, end, _lines(new, written, mark.column + 2))
     inner = [m for k, m in tree.marks.items() if len(k) > len(above) and k[: len(above)] == above]
     column = inner[0].column if inner else 0
-    last = max((_content_end(tree.text, m) for m in inner), default=0)
-    return _line_in(tree.text, _line_end(tree.text, last), _lines(new, written, column))
+    last = max((content_end(tree.text, m) for m in inner), default=0)
+    return line_in(tree.text, line_end(tree.text, last), _lines(new, written, column))
 
 
 def _lines(new: Keys, written: str, column: int) -> str:
@@ -132,7 +129,8 @@ def _lines(new: Keys, written: str, column: int) -> str:
     return "\n".join(rows) + f" {written}"
 
 
-def _line_in(text: str, end: int, lines: str) -> str:
+def line_in(text: str, end: int, lines: str) -> str:
+    """`text` with `lines` behind the line that ends at `end`."""
     return f"{text[:end].rstrip(' ')}\n{lines}{text[end:] or chr(10)}"
 
 
@@ -151,13 +149,15 @@ def _beside_file(tree: Tree, above: Keys, mark: Mark, new: Keys, written: str) -
     return f"{tree.text[: mark.start]}{{file: {file}, {inner}}}{tree.text[mark.end :]}"
 
 
-def _content_end(text: str, mark: Mark) -> int:
+def content_end(text: str, mark: Mark) -> int:
+    """Where what `mark` itself holds ends; of a section or list on lines of its own, its key."""
     if mark.shape == "nothing" or (mark.shape in ("section", "list") and not mark.flow):
         return mark.key_end
     return len(text[: mark.end].rstrip("\n"))
 
 
-def _line_end(text: str, position: int) -> int:
+def line_end(text: str, position: int) -> int:
+    """Where the line of `position` ends, before its newline."""
     end = text.find("\n", position)
     return len(text) if end < 0 else end
 
@@ -193,7 +193,8 @@ def _names_a_section(tree: Tree, keys: Keys) -> Problem:
     )
 
 
-def _not_by_machine(tree: Tree, keys: Keys, new_text: str) -> Problem:
+def not_by_machine(tree: Tree, keys: Keys, new_text: str) -> Problem:
+    """No way was found to write it so that it is read back."""
     return Problem(
         "SAVE-309",
         tree.where(keys),

@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from sumpwright.errors import InputError, Problem
 from sumpwright.job.cross_check import cross_problems
+from sumpwright.job.line_end import plain_text as plain_text
 from sumpwright.job.model import Job
 from sumpwright.job.named_file import KINDS, file_problems
 from sumpwright.job.problem import by_line, schema_problems
@@ -19,7 +20,8 @@ from sumpwright.job.tree import Tree, read_tree
 JOB_FILE = "job.yaml"
 Check = Callable[[Job, Tree], list[Problem]]
 Checks = Sequence[Check]
-_MOST_BYTES = 1 << 20
+MOST_BYTES = 1 << 20
+"""Of a job file."""
 
 
 @dataclass(frozen=True)
@@ -95,22 +97,17 @@ def read_text(path: Path) -> str:
     return plain_text(read_bytes(path).decode("utf-8"))
 
 
-def plain_text(text: str) -> str:
-    """`text` without a byte-order mark, lines ended by newlines only."""
-    return text.removeprefix("\ufeff").replace("\r\n", "\n")
-
-
 def read_bytes(path: Path) -> bytes:
     """The bytes of the job file `path`: UTF-8 of at most 1 MiB."""
     try:
         if not path.is_file():
             raise InputError([_unreadable(path, "not a file")])
         with path.open("rb") as stream:
-            data = stream.read(_MOST_BYTES + 1)
+            data = stream.read(MOST_BYTES + 1)
     except OSError as err:
         raise InputError([_unreadable(path, str(err.strerror))]) from err
-    if len(data) > _MOST_BYTES:
-        raise InputError([_huge(path)])
+    if len(data) > MOST_BYTES:
+        raise InputError([too_large(path, path.stat().st_size)])
     try:
         data.decode("utf-8-sig")
     except UnicodeDecodeError as err:
@@ -150,11 +147,12 @@ def _unreadable(path: Path, reason: str) -> Problem:
     return Problem("JOB-112", str(path), found, "a readable text file", "allow reading it")
 
 
-def _huge(path: Path) -> Problem:
+def too_large(path: Path, size: int) -> Problem:
+    """A job file of `size` bytes is none."""
     return Problem(
         "JOB-114",
         str(path),
-        f"{path.stat().st_size / 1e6:.1f} MB",
+        f"{size / 1e6:.1f} MB",
         "a job file of at most 1 MiB; geometry and logs stay in files of their own",
         "look whether this is the right file",
     )
