@@ -26,7 +26,7 @@ from sumpwright.job.tree import Keys, Mark, Tree
 Entry = dict[str, Any]
 
 _UNNAMED = "as typed"
-_TYPED = Mark(0, 0, 0, 0, 0, "text", False)
+_TYPED = Mark(line=0, column=0, begin=0, key_end=0, start=0, end=0, shape="text", flow=False)
 _ADD = re.compile(r"add `(\w+):[^`]*`")
 
 
