@@ -15,9 +15,10 @@ import pytest
 from sumpwright.errors import RangeError
 from sumpwright.job.load import load_job
 from sumpwright.studies.body_file import read_bodies
+from sumpwright.studies.compartment import parted
 from sumpwright.studies.hold import hold
 from sumpwright.studies.tilt import Tilt, TiltReady, tilt, tilt_ready
-from tests.studies.baffled_job import PICKUP, WALL, T, baffled
+from tests.studies.baffled_job import PICKUP, WALL, T, baffled, parted_job
 from tests.studies.box_job import JOB, box_job
 
 ROUNDING = 1e-12  # m; two ways to the same exact level
@@ -30,8 +31,8 @@ FLOW = "\nengine:\n  flow: [{rpm: 0 rpm, flow: 0 L/min}, {rpm: 6000 rpm, flow: 4
 
 
 def prepared(folder: Path) -> TiltReady:
-    loaded = load_job(folder)
-    return tilt_ready(loaded, read_bodies(loaded))
+    found, bodies = parted_job(folder)
+    return tilt_ready(load_job(folder).job, bodies, found)
 
 
 @pytest.fixture(scope="module")
@@ -57,7 +58,8 @@ def test_settled_has_the_cover_of_the_static_hold_at_every_point_of_its_grid(
     (folder / "job.yaml").write_text(text + FLOW, "utf-8")
     loaded = load_job(folder)
     bodies = read_bodies(loaded)
-    held, made = hold(loaded.job, bodies), tilt_ready(loaded, bodies)
+    held = hold(loaded.job, bodies)
+    made = tilt_ready(loaded.job, bodies, parted(loaded.job, bodies))
     assert held is not None
     assert held.flow_m3_s > 0.0  # else the draw-down would not be in it
     for row in range(0, 72, 7):

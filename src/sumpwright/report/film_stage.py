@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.report import film_kernel, palette, raster
 from sumpwright.report.film import Film
+from sumpwright.report.flat import sheet_triangles
 from sumpwright.report.palette import rgb
 from sumpwright.report.shade import (
     FINE,
@@ -217,16 +218,8 @@ class Paper:
 
 def _sheet(loops: list[Floats], view: Camera) -> tuple[Floats, float]:
     """Triangles (m, 3, 3) of a flat sheet with holes, and how bright it is."""
-    from manifold3d import triangulate
-
-    points = np.concatenate(loops)
-    normal = sum((np.cross(loop, np.roll(loop, -1, axis=0)).sum(axis=0) for loop in loops),
-                 np.zeros(3))  # fmt: skip
-    normal /= max(float(np.linalg.norm(normal)), 1e-300)
-    along = np.cross([0.0, 0.0, 1.0] if abs(normal[2]) < 0.9 else [1.0, 0.0, 0.0], normal)
-    along /= np.linalg.norm(along)
-    flat = [loop @ np.stack([along, np.cross(normal, along)], axis=1) for loop in loops]
-    triangles = points[np.asarray(triangulate(flat), dtype=np.int64).reshape(-1, 3)]
+    points, triples = sheet_triangles(loops)
+    triangles = points[triples]
     return triangles, _plate_light(triangles, view)
 
 

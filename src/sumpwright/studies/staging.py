@@ -11,6 +11,7 @@ from sumpwright.geometry.clearance import distance_field
 from sumpwright.geometry.frame import effective_gravity, turning_accel
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.geometry.refine import refined
+from sumpwright.job.load import LoadedJob
 from sumpwright.job.model import Job, Pan
 from sumpwright.studies.bodies import Bodies, ObstacleBody, PanBodies
 from sumpwright.studies.cache import Entry, kept, mesh_key
@@ -39,20 +40,26 @@ DIRECTION: dict[Way, float] = {
 
 def scene(checked: Checked) -> Scene:
     """The scene of a check, for the report's pictures."""
-    job, bodies, result = checked.loaded.job, checked.bodies, checked.result
-    pans: list[tuple[Which, Pan, PanBodies, PanHold | None]] = [
-        ("new", job.new, bodies.new, result.hold)
-    ]
+    job, bodies, hold = checked.loaded.job, checked.bodies, checked.result.hold
+    pans: list[tuple[Which, Pan, PanBodies, PanHold | None]] = [("new", job.new, bodies.new, hold)]
     if job.stock is not None and bodies.stock is not None:
-        stock_hold = None if result.hold is None else result.hold.stock
+        stock_hold = None if hold is None else hold.stock
         pans.append(("stock", job.stock, bodies.stock, stock_hold))
+    surfaces = tuple(s for pan in pans for s in _surfaces(job, bodies, *pan))
+    return replace(shapes(checked.loaded, bodies), surfaces=surfaces)
+
+
+def shapes(loaded: LoadedJob, bodies: Bodies) -> Scene:
+    """The scene of a job before anything is computed of its oil."""
+    job = loaded.job
+    pans: list[tuple[Which, Pan | None]] = [("new", job.new), ("stock", job.stock)]
     fine = _fine_outside(bodies)
     shown = bodies if fine is None else replace(bodies, new=replace(bodies.new, outside=fine))
     return scene_of(
         shown,
-        dipsticks={w: _stick(p) for w, p, _, _ in pans if p.dipstick is not None},
-        field=None if fine is None else _field(checked.loaded.folder, job, bodies, fine),
-        surfaces=tuple(s for pan in pans for s in _surfaces(job, bodies, *pan)),
+        dipsticks={w: _stick(p) for w, p in pans if p is not None and p.dipstick is not None},
+        field=None if fine is None else _field(loaded.folder, job, bodies, fine),
+        surfaces=(),
     )
 
 

@@ -17,10 +17,10 @@ from numpy.typing import NDArray
 from sumpwright.errors import RangeError
 from sumpwright.geometry.frame import effective_gravity, up_of
 from sumpwright.geometry.level import LevelBody, level_body, levels_of, volume_below
-from sumpwright.job.load import LoadedJob
+from sumpwright.job.model import Job
 from sumpwright.oil.drawdown import FLOOR
 from sumpwright.studies.bodies import Bodies
-from sumpwright.studies.compartment import parted
+from sumpwright.studies.compartment import Parted
 from sumpwright.studies.hold import Situation, situation
 from sumpwright.studies.oil_state import oil_state
 from sumpwright.studies.result import Triple
@@ -76,10 +76,9 @@ class Tilt:
         return asdict(self)
 
 
-def tilt_ready(loaded: LoadedJob, bodies: Bodies) -> TiltReady:
-    """The new pan of a job, parted and filled; raises InputError as `parted` does."""
-    here = _situation(loaded, bodies)
-    found = parted(loaded.job, bodies, folder=loaded.folder)
+def tilt_ready(job: Job, bodies: Bodies, found: Parted) -> TiltReady:
+    """The new pan of a job, filled; `found` is what `parted` makes of it."""
+    here = _situation(job, bodies)
     levels = tuple(level_body(mesh) for mesh in found.parts.bodies)
     up, height, _ = here.surfaces(np.array([[0.0, 0.0, -1.0]]))
     return TiltReady(here, found.parts.names, levels, _below(levels, up, height), found.pickup)
@@ -117,9 +116,9 @@ def tilt(made: TiltReady, ax: float, ay: float, mode: Mode = "settled") -> Tilt:
     )
 
 
-def _situation(loaded: LoadedJob, bodies: Bodies) -> Situation:
+def _situation(job: Job, bodies: Bodies) -> Situation:
     """As the static hold has it; a pan without a pickup still has its oil."""
-    job, body = loaded.job, bodies.new
+    body = bodies.new
     here = situation(job, bodies, job.new, body)
     if here is not None:
         return here
