@@ -8,7 +8,8 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
 from typing import Any
 
 import httpx
@@ -19,6 +20,8 @@ from starlette.routing import Route, WebSocketRoute
 from starlette.types import ASGIApp
 from starlette.websockets import WebSocket
 
+from sumpwright.errors import InputError, SumpwrightError
+from sumpwright.web.desk import Desk, RefusedError
 from sumpwright.web.guard import Guard, cookie_name
 from sumpwright.web.http_server import PatientProtocol, Server, server_config
 
@@ -90,18 +93,42 @@ def running(app: ASGIApp, line: socket.socket) -> Iterator[Server]:
 
 
 @contextmanager
-def guarded_site(patience: float = 30.0, head_time: float = 20.0) -> Iterator[Site]:
-    """A site whose routes say what reached them."""
+def guarded_site(
+    patience: float = 30.0, head_time: float = 20.0, app: Starlette | None = None
+) -> Iterator[Site]:
+    """`app` behind the guard, or a site whose routes say what reached them."""
     with socket.socket() as line:
         line.bind(("127.0.0.1", 0))
         site = Site(line.getsockname()[1])
-        app = Guard(_app(site.reached), token=TOKEN, port=site.port, patience=patience)
+        inner = app or _app(site.reached)
+        guarded = Guard(inner, token=TOKEN, port=site.port, patience=patience)
         usual, PatientProtocol.head_time = PatientProtocol.head_time, head_time
         try:
-            with running(app, line):
+            with running(guarded, line):
                 yield site
         finally:
             PatientProtocol.head_time = usual
+
+
+def job_app(routes: list[Any], folder: Path | None) -> Starlette:
+    """Some routes of the page with a job on the desk, errors said as the page says them."""
+
+    async def refused(_request: Request, err: Exception) -> JSONResponse:
+        assert isinstance(err, RefusedError)
+        body = {"error": str(err), "problems": list(err.problems)}
+        return JSONResponse(body, status_code=err.status)
+
+    async def said(_request: Request, err: Exception) -> JSONResponse:
+        return JSONResponse({"error": str(err)}, status_code=422)
+
+    async def input_(_request: Request, err: Exception) -> JSONResponse:
+        assert isinstance(err, InputError)
+        return JSONResponse({"problems": [asdict(p) for p in err.problems]}, status_code=422)
+
+    handlers: Any = {RefusedError: refused, InputError: input_, SumpwrightError: said}
+    app = Starlette(routes=routes, exception_handlers=handlers)
+    app.state.desk = Desk(Path.cwd(), folder)
+    return app
 
 
 def _app(reached: list[str]) -> Starlette:

@@ -31,8 +31,12 @@ class Limit:
 
 UPLOAD = Limit(2**30, 3600.0)
 """As large as the largest file that is read."""
+PHOTO = Limit(40 * 2**20, 600.0)
+"""A large picture of a telephone is a quarter of that."""
 JSON = Limit(2**20, PATIENCE)
 """As large as the largest job file that is read."""
+PHOTO = Limit(48 * 2**20, 300.0)
+"""Above what the route itself takes, which says so in words of its own."""
 NONE = Limit(2**12, PATIENCE)
 """Of what carries no body as a rule."""
 
@@ -41,7 +45,7 @@ def limit_of(asked: Asked) -> Limit:
     """What the route of a request takes."""
     if asked.method != "POST":
         return NONE
-    return UPLOAD if asked.path == "/api/upload" else JSON
+    return {"/api/upload": UPLOAD, "/api/photo": PHOTO}.get(asked.path, JSON)
 
 
 def too_large(asked: Asked) -> Refusal | None:
