@@ -7,6 +7,7 @@ the arrays it points to by bytes from the end of the header: float32 metres and 
 
 import hashlib
 import json
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -113,5 +114,5 @@ def _tilt(folder: Path, ax: float, ay: float, mode: Any) -> dict[str, Any]:
     return tilted(folder, ax, ay, mode)
 
 
-LIVE = {"scene": scene, "tilt": _tilt}
+LIVE: dict[str, Callable[..., Any]] = {"scene": scene, "tilt": _tilt}
 ROUTES = [Route("/api/scene", _scene)]
