@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: Apache-2.0
+// One value of the job: its name, what it means, where it is typed, and what came of typing it.
+
+import { useEffect, useRef } from "preact/hooks";
+import { ProblemText } from "../shell/Problems";
+import { Mark } from "../shell/Mark";
+import { drafts, keepMine, keepTheirs, put, save, undoLast, written, type Draft } from "./draft";
+import { describedBy, Entry, idOf } from "./Entry";
+import type { Field } from "./form";
+import { goal } from "./goal";
+import { moved } from "./moved";
+
+function Conflict({ of, draft }: { of: Field; draft: Draft }) {
+  const theirs = draft.theirs?.text;
+  return (
+    <div class="note conflict" role="alert">
+      <p>Someone else has changed this one since you saw it. Which stays?</p>
+      <p class="tools">
+        <button onClick={() => keepTheirs(of.key)}>Theirs: {theirs ?? "nothing"}</button>
+        <button onClick={() => void keepMine(of.key)}>Mine: {draft.text || "nothing"}</button>
+      </p>
+    </div>
+  );
+}
+
+function Trouble({ of }: { of: Field }) {
+  const draft = drafts.value.get(of.key);
+  if (draft?.theirs) return <Conflict of={of} draft={draft} />;
+  const problems = draft ? draft.problems : of.problem ? [of.problem] : [];
+  return (
+    <>
+      {problems?.map((problem) => <ProblemText key={problem.where} problem={problem} />)}
+      {draft?.said && (
+        <p class="problem" role="alert">
+          {draft.said} <button onClick={() => void save(of.key, draft.text)}>Try again</button>
+        </p>
+      )}
+      {draft?.problems && (
+        <p class="field-after">
+          Not in the file; there stands {of.typed ? <b>{of.typed}</b> : "nothing"}.{" "}
+          <button class="plain" onClick={() => put(of.key, null)}>
+            Back to that
+          </button>
+        </p>
+      )}
+    </>
+  );
+}
+
+function Outcome() {
+  const came = moved.value;
+  if (!came) return <span>In the file.</span>;
+  if (!came.verdict) {
+    return (
+      <span class="outcome">
+        <Mark stand="running" /> In the file; the verdict is being found.
+      </span>
+    );
+  }
+  const { before, after, whole } = came.verdict;
+  const stand = after === "met" || after === "not met" ? after : "not judged";
+  return (
+    <span class="outcome">
+      <Mark stand={stand} />
+      <span>
+        verdict: {before} → <b>{after}</b>
+        {!whole && ", oil at rest; in motion: at work"}
+      </span>
+    </span>
+  );
+}
+
+/** Beside the field that this window wrote last: what the verdict makes of it. */
+function After({ of }: { of: Field }) {
+  const draft = drafts.value.get(of.key);
+  if (draft?.saving) return <p class="field-after">Goes into the file …</p>;
+  if (draft && !draft.problems && !draft.theirs && !draft.said) {
+    return <p class="field-after">Enter puts it in the file, Escape takes it back.</p>;
+  }
+  if (written.value !== of.key || draft) return null;
+  return (
+    <div class="field-after">
+      <p class="after-line">
+        <Outcome />
+        <button class="plain" onClick={() => void undoLast()}>
+          Undo
+        </button>
+      </p>
+      {!!moved.value?.lines.length && (
+        <ul>
+          {moved.value.lines.map((text) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}
+
+function about(of: Field): string {
+  const parts = [of.needed];
+  if (of.default) parts.push(`left empty: ${of.default}`);
+  return parts.filter(Boolean).join(" · ");
+}
+
+export function FieldRow({ field }: { field: Field }) {
+  const row = useRef<HTMLDivElement>(null);
+  const aimed = goal.value === field.key;
+  useEffect(() => {
+    if (!aimed) return;
+    row.current?.scrollIntoView({ block: "center" });
+    row.current?.querySelector<HTMLElement>("input, select, textarea, button")?.focus();
+    goal.value = null;
+  }, [aimed]);
+  const wrong = !!(drafts.value.get(field.key)?.problems ?? field.problem);
+  const empty = field.typed === null && !drafts.value.has(field.key);
+  return (
+    <div ref={row} class={`field ${wrong ? "is-wrong" : ""} ${empty ? "is-empty" : ""}`} data-key={field.key}>
+      <div class="field-name">
+        <label for={idOf(field.key)} id={`${idOf(field.key)}-label`}>
+          {field.label}
+        </label>
+        {field.says && <p>{field.says}</p>}
+      </div>
+      <div class="field-entry">
+        <Entry field={field} />
+        <p class="field-needed" id={describedBy(field)}>
+          {about(field)}
+        </p>
+        <Trouble of={field} />
+        <After of={field} />
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: Apache-2.0
+// The foot of the card: what runs and how far it is, and what could not be done.
+
+import { signal } from "@preact/signals";
+import { Refused, stopWork } from "../api";
+import type { Work } from "../protocol";
+import { ask, work } from "../state";
+import { announce } from "./announce";
+import { workWords } from "./belongs";
+import { Mark } from "./Mark";
+import { isBusy } from "./standing";
+
+const put = signal<ReadonlySet<string>>(new Set());
+
+async function stop(of: Work): Promise<void> {
+  try {
+    await stopWork(of.id);
+    announce(`${workWords(of.question, of.args)}: stopped`);
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error; // else it had ended by itself
+  }
+}
+
+function Busy({ of }: { of: Work }) {
+  const words = workWords(of.question, of.args);
+  const per = Math.round(100 * of.share);
+  return (
+    <li class="busy">
+      <span class="busy-words">
+        {words}
+        <span class="quiet">{of.state === "waiting" ? "waits its turn" : of.text || "starts"}</span>
+      </span>
+      <button onClick={() => void stop(of)} aria-label={`Stop: ${words}`}>
+        Stop
+      </button>
+      <span
+        class="busy-bar"
+        role="progressbar"
+        aria-label={words}
+        aria-valuenow={per}
+        aria-valuemin={0}
+        aria-valuemax={100}
+      >
+        <span class="busy-done" style={{ width: `${per}%` }} />
+      </span>
+    </li>
+  );
+}
+
+function Stuck({ of }: { of: Work }) {
+  const why = of.error ?? of.problems.map((p) => `${p.where}: ${p.found}; ${p.do}`).join(". ");
+  return (
+    <li class="stuck">
+      <Mark stand="failed" />
+      <span class="busy-words">
+        {workWords(of.question, of.args)}: {of.state === "stopped" ? "stopped" : "could not be done"}
+        {why && <span class="quiet">{why}</span>}
+      </span>
+      <span class="tools">
+        <button onClick={() => void ask(of.question, of.args)}>Again</button>
+        <button class="plain" onClick={() => (put.value = new Set(put.value).add(of.id))}>
+          Put away
+        </button>
+      </span>
+    </li>
+  );
+}
+
+/** The last word on a question, and not put away; a release that is refused has its own sheet. */
+function stuckNow(): Work[] {
+  const all = work.value;
+  const same = (a: Work, b: Work) =>
+    a.question === b.question && JSON.stringify(a.args) === JSON.stringify(b.args);
+  return all.filter(
+    (w, at) =>
+      (w.state === "failed" || w.state === "stopped") &&
+      !w.stale &&
+      !put.value.has(w.id) &&
+      !(w.question === "release" && w.problems.length > 0) &&
+      !all.slice(at + 1).some((later) => same(w, later)),
+  );
+}
+
+export function Running() {
+  const busy = work.value.filter(isBusy);
+  const stuck = stuckNow();
+  if (!busy.length && !stuck.length) return null;
+  return (
+    <section class="running" aria-label="What runs">
+      <ul>
+        {busy.map((of) => (
+          <Busy key={of.id} of={of} />
+        ))}
+        {stuck.map((of) => (
+          <Stuck key={of.id} of={of} />
+        ))}
+      </ul>
+    </section>
+  );
+}
