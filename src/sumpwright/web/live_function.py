@@ -5,6 +5,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from sumpwright.web import log_data, record_form, scene
+
 Live = Callable[..., Any]
 
 
@@ -14,4 +16,4 @@ def _head(folder: Path) -> Any:
     return job_head(folder)
 
 
-LIVE: dict[str, Live] = {"head": _head}
+LIVE: dict[str, Live] = {"head": _head, **log_data.LIVE, **record_form.LIVE, **scene.LIVE}
