@@ -4,22 +4,16 @@
 import inspect
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
 
 from pydantic.fields import FieldInfo
 
+from sumpwright.job.default import default_text
 from sumpwright.job.manoeuvre import Manoeuvre
 from sumpwright.job.manoeuvre_kind import TAKES
 from sumpwright.job.schema import Need, Section, fields_of, sections
-from sumpwright.units import names_of, to_si
+from sumpwright.units import names_of
 
 DOCS = Path(__file__).parents[1] / "docs"
-SHOWN_IN = {
-    "m": "mm", "m^3": "L", "rad": "deg", "rad/s": "rpm", "K": "degC",
-    "kg/m^3": "kg/m^3", "m^2/s": "mm^2/s", "m^3/s": "L/min", "m/s^2": "g",
-    "m^2": "cm^2", "m/s": "m/s", "s": "s", "Hz": "Hz", "m/s^3": "m/s^3", "Pa": "kPa",
-    "kg": "g", "N m": "mN m", "N m/rad": "mN m/rad", "dimensionless": "%",
-}  # fmt: skip
 KIND = {
     "m": "length", "m^3": "volume", "rad": "angle", "rad/s": "engine speed", "K": "temperature",
     "kg/m^3": "density", "m^2/s": "viscosity", "m^3/s": "flow", "m/s^2": "acceleration",
@@ -116,24 +110,11 @@ def _needed(need: Need) -> str:
 def _default(field: FieldInfo, need: Need) -> str:
     if field.is_required():
         return "**needed**"
-    value = field.get_default(call_default_factory=True)
-    if value is None or value == ():
-        return "none"
-    if need.kind == "section":
-        return "its keys' defaults"
-    return f"`{_value(value, need)}`"
-
-
-def _value(value: Any, need: Need) -> str:
-    if isinstance(value, tuple):
-        return "[" + ", ".join(_value(v, need.item or need) for v in value) + "]"
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, str) or need.quantity is None:
-        return f"{value:g}" if isinstance(value, float) else str(value)
-    unit = SHOWN_IN[need.quantity.unit]
-    zero, one = (to_si(f"{n} {unit}", need.quantity.unit) for n in (0, 1))
-    return f"{(value - zero) / (one - zero):.6g} {unit}"
+    text = default_text(field, need)
+    if text is None:
+        of_keys = field.get_default(call_default_factory=True) not in (None, ())
+        return "its keys' defaults" if of_keys else "none"
+    return f"`{text}`"
 
 
 def main() -> None:

@@ -6,15 +6,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import typer
-from pydantic_core import PydanticCustomError
 
 from sumpwright.errors import InputError, Problem
+from sumpwright.job.answer import UNITS, USUAL_FILL, fill_problem, name_problem, word_problem
 from sumpwright.job.template import TEMPLATES, Answers
-from sumpwright.units import Quantity
-
-UNITS = ("metric", "us")
-_FILL = Quantity("m^3", "0.1 L", "50 L")
-_USUAL_FILL = {"metric": "4.5 L", "us": "4.8 qt"}
 
 Test = Callable[[str], Problem | None]
 
@@ -41,7 +36,7 @@ def answers_of(
 
     name = answer("Name of the job", name, folder.resolve().name, _name)
     units = answer("Units, metric or us", units, "metric", _word("--units", UNITS)).lower()
-    usual = _USUAL_FILL.get(units, "4.5 L")
+    usual = USUAL_FILL.get(units, "4.5 L")
     fill = answer("Oil in the pan at the full mark", fill, usual, _volume)
     words = _word("--template", TEMPLATES)
     template = answer("Template, minimal or full", template, "minimal", words).lower()
@@ -60,25 +55,12 @@ def _asked(question: str, default: str, test: Test) -> str:
 
 
 def _word(option: str, words: tuple[str, ...]) -> Test:
-    def test(text: str) -> Problem | None:
-        needed = " or ".join(words)
-        do = f"write {needed}"
-        if text.lower() in words:
-            return None
-        return Problem("CLI-401", option, text, needed, do)
-
-    return test
+    return lambda text: word_problem(option, text, words)
 
 
 def _name(text: str) -> Problem | None:
-    do = "name the job"
-    return None if text.strip() else Problem("CLI-401", "--name", "nothing", "a name", do)
+    return name_problem("--name", text)
 
 
 def _volume(text: str) -> Problem | None:
-    try:
-        _FILL.read(text)
-    except PydanticCustomError as err:
-        context = err.context or {}
-        return Problem("CLI-401", "--fill", text, context["needed"], context["do"])
-    return None
+    return fill_problem("--fill", text)

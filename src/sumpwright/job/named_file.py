@@ -96,7 +96,7 @@ def _unusable(tree: Tree, keys: Keys, text: str, folder: Path, kind: FileKind) -
 
 
 def _mend_of_missing(text: str, folder: Path, kind: FileKind) -> str:
-    there = _files_in(folder, kind)
+    there = files_in(folder, kind)
     # by the file's own name: a folder in common makes no two names near
     names = {Path(t).name.lower(): t for t in reversed(there)}
     near = get_close_matches(Path(text).name.lower(), list(names), n=1)
@@ -109,7 +109,7 @@ def _mend_of_missing(text: str, folder: Path, kind: FileKind) -> str:
     return f"copy it there; the job folder holds no {what} yet"
 
 
-def _files_in(folder: Path, kind: FileKind) -> list[str]:
+def files_in(folder: Path, kind: FileKind) -> list[str]:
     found: list[str] = []
     for base, folders, files in os.walk(folder):
         folders[:] = sorted(d for d in folders if not d.startswith(".") and d != "out")

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from sumpwright.web import log_data, record_form, scene
+from sumpwright.web import edit, log_data, record_form, scene
 
 Live = Callable[..., Any]
 
@@ -16,4 +16,10 @@ def _head(folder: Path) -> Any:
     return job_head(folder)
 
 
-LIVE: dict[str, Live] = {"head": _head, **log_data.LIVE, **record_form.LIVE, **scene.LIVE}
+LIVE: dict[str, Live] = {
+    "head": _head,
+    **edit.LIVE,
+    **log_data.LIVE,
+    **record_form.LIVE,
+    **scene.LIVE,
+}
