@@ -2,7 +2,7 @@
 """The job through forms: what stands there, what a page changes, and taking it back."""
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
@@ -62,7 +62,7 @@ def files(folder: Path, kind: str) -> list[dict[str, Any]]:
     return found
 
 
-LIVE = {"form": form, "change": changed, "files": files}
+LIVE: dict[str, Callable[..., Any]] = {"form": form, "change": changed, "files": files}
 
 
 def _now(folder: Path, window: str) -> dict[str, Any]:
