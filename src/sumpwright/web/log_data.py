@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Logs for the page: which column is what, and every row of the channels that were understood."""
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -52,5 +53,5 @@ async def _columns(request: Request) -> Response:
 
 
 ROUTES = [Route("/api/log", _log), Route("/api/log/columns", _columns)]
-LIVE = {"log": log_bytes, "log_columns": columns_json}
+LIVE: dict[str, Callable[..., Any]] = {"log": log_bytes, "log_columns": columns_json}
 """For live_function.py"""

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Records for the page: what is filed, a blank form as fields, and a filled-in form filed once."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
@@ -176,5 +176,9 @@ ROUTES = [
     Route("/api/cautions", _cautions),
     *photo.ROUTES,
 ]
-LIVE = {"records": records_json, "record_form": form_json, "file_form": file_form}
+LIVE: dict[str, Callable[..., Any]] = {
+    "records": records_json,
+    "record_form": form_json,
+    "file_form": file_form,
+}
 """For live_function.py"""
