@@ -5,10 +5,11 @@ import { useEffect, useRef } from "preact/hooks";
 import { ProblemText } from "../shell/Problems";
 import { Mark } from "../shell/Mark";
 import { drafts, keepMine, keepTheirs, put, save, undoLast, written, type Draft } from "./draft";
-import { describedBy, Entry, idOf } from "./Entry";
+import { Entry } from "./Entry";
 import type { Field } from "./form";
 import { goal } from "./goal";
 import { moved } from "./moved";
+import { idOf } from "./typing";
 
 function Conflict({ of, draft }: { of: Field; draft: Draft }) {
   const theirs = draft.theirs?.text;
@@ -98,9 +99,29 @@ function After({ of }: { of: Field }) {
 }
 
 function about(of: Field): string {
-  const parts = [of.needed];
+  const plain = of.kind === "text" && !of.required ? "" : of.needed; // any text will do
+  const parts = [plain];
   if (of.default) parts.push(`left empty: ${of.default}`);
+  else if (of.example && of.typed === null) parts.push(`such as ${of.example}`);
   return parts.filter(Boolean).join(" · ");
+}
+
+/** Groups of keys have a name, but no one box that it stands for. */
+function Name({ of }: { of: Field }) {
+  const id = `${idOf(of.key)}-label`;
+  const grouped = of.parts || of.entries?.length || of.kind === "words" || of.kind === "switch";
+  if (grouped) {
+    return (
+      <span class="field-label" id={id}>
+        {of.label}
+      </span>
+    );
+  }
+  return (
+    <label for={idOf(of.key)} id={id}>
+      {of.label}
+    </label>
+  );
 }
 
 export function FieldRow({ field }: { field: Field }) {
@@ -117,14 +138,13 @@ export function FieldRow({ field }: { field: Field }) {
   return (
     <div ref={row} class={`field ${wrong ? "is-wrong" : ""} ${empty ? "is-empty" : ""}`} data-key={field.key}>
       <div class="field-name">
-        <label for={idOf(field.key)} id={`${idOf(field.key)}-label`}>
-          {field.label}
-        </label>
+        <Name of={field} />
         {field.says && <p>{field.says}</p>}
+        {field.note && <p class="remark">Noted: {field.note}</p>}
       </div>
       <div class="field-entry">
         <Entry field={field} />
-        <p class="field-needed" id={describedBy(field)}>
+        <p class="field-needed" id={`${idOf(field.key)}-about`}>
           {about(field)}
         </p>
         <Trouble of={field} />

@@ -3,24 +3,30 @@
 
 import { signal, useSignal } from "@preact/signals";
 import { got } from "../api";
-import { bringIn, GEOMETRY } from "../shell/arrive";
+import { bringIn } from "../shell/arrive";
+import { DROPPED } from "../shell/Drop";
 import { save } from "./draft";
-import { textOf, idOf, TextEntry } from "./Entry";
+import { TextEntry } from "./Entry";
 import type { Field } from "./form";
+import { idOf, textOf } from "./typing";
 
 interface Kept {
   name: string;
   bytes: number;
 }
 
-/** Geometry that lies in the job folder, as it was last looked at. */
-const kept = signal<readonly Kept[]>([]);
+type Sort = "geometry" | "log";
 
-async function look(): Promise<void> {
-  kept.value = await got<Kept[]>("/api/files?as=geometry").catch(() => kept.value);
+/** What lies in the job folder, as it was last looked at. */
+const kept = signal<Record<Sort, readonly Kept[]>>({ geometry: [], log: [] });
+
+async function look(as: Sort): Promise<void> {
+  const found = await got<Kept[]>(`/api/files?as=${as}`).catch(() => kept.value[as]);
+  kept.value = { ...kept.value, [as]: found };
 }
 
 function Known({ field }: { field: Field }) {
+  const as = field.files ?? "geometry";
   const chosen = (e: Event) => {
     const name = (e.target as HTMLSelectElement).value;
     if (name) void save(field.key, name);
@@ -29,12 +35,12 @@ function Known({ field }: { field: Field }) {
     <select
       aria-label={`${field.label}: a file of the job folder`}
       value={textOf(field)}
-      onFocus={() => void look()}
-      onPointerDown={() => void look()}
+      onFocus={() => void look(as)}
+      onPointerDown={() => void look(as)}
       onChange={chosen}
     >
       <option value="">In the folder …</option>
-      {[...new Set([textOf(field), ...kept.value.map((k) => k.name)])].filter(Boolean).map((name) => (
+      {[...new Set([textOf(field), ...kept.value[as].map((k) => k.name)])].filter(Boolean).map((name) => (
         <option key={name} value={name}>
           {name}
         </option>
@@ -52,7 +58,7 @@ export function FileEntry({ field }: { field: Field }) {
     e.preventDefault();
     e.stopPropagation(); // the window's own place for drops need not hear of it
     over.value = false;
-    dispatchEvent(new Event("sumpwright-dropped"));
+    dispatchEvent(new Event(DROPPED));
     void take(e.dataTransfer?.files[0]);
   };
   return (
@@ -75,7 +81,7 @@ export function FileEntry({ field }: { field: Field }) {
           id={`${idOf(field.key)}-pick`}
           class="unseen"
           type="file"
-          accept={GEOMETRY.join(",")}
+          accept={field.suffixes.join(",")}
           aria-label={`${field.label}: bring a file in`}
           onChange={(e) => void take((e.target as HTMLInputElement).files?.[0])}
         />

@@ -2,55 +2,82 @@
 // A section of the job file, folded until it is wanted; a list holds its entries the same way.
 
 import { signal } from "@preact/signals";
+import { ProblemText } from "../shell/Problems";
 import { drafts } from "./draft";
 import { FieldRow } from "./FieldRow";
 import type { Field, Section } from "./form";
 import { goal } from "./goal";
-import { AddEntry, TakeOut } from "./Entries";
+import { AddPart, TakeOut } from "./Part";
+import { filtered, holds, sought } from "./seek";
 
-/** Sections that a person opened or closed; the rest is as `startsOpen` has it. */
+/** Sections that a person opened or closed; the rest is as `isOpen` has it. */
 const opened = signal<ReadonlyMap<string, boolean>>(new Map());
-/** What is looked for, in small letters. */
-export const sought = signal("");
 
 const FIRST = ["", "oil"];
+const TITLES: Record<string, string> = { new: "New pan", stock: "Stock pan", ride: "Ride height", pose: "Engine's place" };
 
-const matches = (field: Field, words: string): boolean =>
-  `${field.label} ${field.key} ${field.says} ${field.typed ?? ""}`.toLowerCase().includes(words);
-
-/** The part of a section that answers to what is looked for; null where nothing does. */
-export function filtered(section: Section, words: string): Section | null {
-  if (!words || `${section.title} ${section.key}`.toLowerCase().includes(words)) return section;
-  const fields = section.fields.filter((f) => matches(f, words));
-  const items = section.items?.map((i) => filtered(i, words)).filter((i) => i !== null);
-  if (!fields.length && !items?.length) return null;
-  return items ? { ...section, fields, items } : { ...section, fields };
-}
-
-const holds = (section: Section, test: (field: Field) => boolean): boolean =>
-  section.fields.some(test) || !!section.items?.some((item) => holds(item, test));
-
-const isWrong = (field: Field): boolean =>
-  !!(drafts.value.get(field.key)?.problems ?? drafts.value.get(field.key)?.theirs ?? field.problem);
+const isWrong = (field: Field): boolean => {
+  const draft = drafts.value.get(field.key);
+  return !!(draft?.problems ?? draft?.theirs ?? field.problem);
+};
 
 function isOpen(section: Section): boolean {
   if (sought.value || holds(section, (f) => f.key === goal.value)) return true;
   const chosen = opened.value.get(section.key);
-  return chosen ?? (FIRST.includes(section.key) || holds(section, isWrong));
+  return chosen ?? (FIRST.includes(section.key) || section.problem !== null || holds(section, isWrong));
 }
 
 function typedCount(section: Section): number {
-  const inner = section.items?.reduce((sum, item) => sum + typedCount(item), 0) ?? 0;
-  return inner + section.fields.filter((f) => f.typed !== null).length;
+  const inner = [...section.sections, ...(section.items ?? [])];
+  const below = inner.reduce((sum, item) => sum + typedCount(item), 0);
+  return below + section.fields.filter((f) => f.typed !== null).length;
+}
+
+function brief(of: Section): string {
+  const entries = of.items?.length;
+  if (entries) return entries === 1 ? "1 entry" : `${entries} entries`;
+  if (!of.present) return of.required ? "needed" : "not used";
+  return entries === 0 ? "none" : `${typedCount(of)} typed`;
 }
 
 function Brief({ of }: { of: Section }) {
-  const wrong = holds(of, isWrong);
+  const wrong = of.problem !== null || holds(of, isWrong);
   const unsaved = holds(of, (f) => drafts.value.has(f.key));
-  const entries = of.items?.length;
-  const count = entries == null ? `${typedCount(of)} typed` : entries === 1 ? "1 entry" : `${entries} entries`;
-  const text = wrong ? "to mend" : unsaved ? "not in the file yet" : of.present ? count : "not used";
+  const text = wrong ? "to mend" : unsaved ? "not in the file yet" : brief(of);
   return <span class={`section-brief ${wrong ? "is-wrong" : ""}`}>{text}</span>;
+}
+
+/** Of a manoeuvre only what its kind takes, and whatever is typed though it does not. */
+function fieldsShown(section: Section): Field[] {
+  const kind = section.fields.find((f) => f.name === "kind")?.typed;
+  return section.fields.filter(
+    (f) => f.key !== "sumpwright" && (!f.kinds || !kind || kind in f.kinds || f.typed !== null),
+  );
+}
+
+/** A section that cannot begin with one value alone is filled in first, then put in whole. */
+const beginsWhole = (section: Section): boolean =>
+  !section.present &&
+  section.key !== "" &&
+  (section.fields.some((f) => f.required) || section.sections.some((s) => s.required));
+
+function Inside({ section, depth }: { section: Section; depth: number }) {
+  if (beginsWhole(section)) return <AddPart to={section.key} like={section} word={section.title} />;
+  return (
+    <>
+      {fieldsShown(section).map((field) => (
+        <FieldRow key={field.key} field={field} />
+      ))}
+      {section.sections.map((inner) => (
+        <SectionPart key={inner.key} section={inner} depth={depth + 1} />
+      ))}
+      {section.items?.map((item) => (
+        <SectionPart key={item.key} section={item} depth={depth + 1} />
+      ))}
+      {section.blank && <AddPart to={section.key} like={section.blank} word={section.blank.title} />}
+      {section.can_take && <TakeOut of={section} />}
+    </>
+  );
 }
 
 export function SectionPart({ section, depth = 0 }: { section: Section; depth?: number }) {
@@ -59,25 +86,37 @@ export function SectionPart({ section, depth = 0 }: { section: Section; depth?: 
     event.preventDefault(); // the signal opens it, so that a field can be gone to
     opened.value = new Map(opened.value).set(section.key, !open);
   };
+  const says = [section.says, section.more].filter(Boolean);
   return (
-    <details class={`section is-depth-${depth}`} open={open} data-section={section.key}>
+    <details class="section" open={open} data-section={section.key}>
       <summary onClick={flip}>
-        <span class="section-title">{section.title}</span>
+        <span class="section-title">{TITLES[section.key] ?? section.title}</span>
         <Brief of={section} />
       </summary>
       {open && (
         <div class="section-body">
-          {section.says && <p class="quiet section-says">{section.says}</p>}
-          {section.fields.map((field) => (
-            <FieldRow key={field.key} field={field} />
+          {says.map((text) => (
+            <p class="quiet section-says" key={text}>
+              {text}
+            </p>
           ))}
-          {section.items?.map((item) => (
-            <SectionPart key={item.key} section={item} depth={depth + 1} />
-          ))}
-          {section.items != null && <AddEntry to={section} />}
-          {/\.\d+$/.test(section.key) && <TakeOut of={section} />}
+          {section.note && <p class="remark">Noted in the file: {section.note}</p>}
+          {section.problem && <ProblemText problem={section.problem} />}
+          <Inside section={section} depth={depth} />
         </div>
       )}
     </details>
+  );
+}
+
+export function Sections({ all }: { all: readonly Section[] }) {
+  const found = all.map((s) => filtered(s, sought.value)).filter((s) => s !== null);
+  if (!found.length) return <p>Nothing in the job is called that.</p>;
+  return (
+    <div class="sections">
+      {found.map((section) => (
+        <SectionPart key={section.key} section={section} />
+      ))}
+    </div>
   );
 }

@@ -3,7 +3,8 @@
 
 import { useRef } from "preact/hooks";
 import { form, formFault, reloadForm } from "./form";
-import { filtered, SectionPart, sought } from "./SectionPart";
+import { Sections } from "./SectionPart";
+import { sought } from "./seek";
 import "./numbers.css";
 
 function Search() {
@@ -20,6 +21,7 @@ function Search() {
         id="seek"
         type="search"
         placeholder="fill, rack, hinge …"
+        defaultValue={sought.value}
         onInput={(e) => (sought.value = (e.target as HTMLInputElement).value.trim().toLowerCase())}
         onKeyDown={(e) => e.key === "Escape" && clear()}
       />
@@ -27,17 +29,33 @@ function Search() {
   );
 }
 
-function Sections() {
-  const all = form.value?.sections ?? [];
-  const found = all.map((s) => filtered(s, sought.value)).filter((s) => s !== null);
-  if (!found.length) return <p>Nothing in the job is called that.</p>;
+/** The lines round the first one that cannot be read: no form can be made of such a file. */
+function Broken() {
+  const broken = form.value?.broken;
+  if (!broken) return null;
   return (
-    <div class="sections">
-      {found.map((section) => (
-        <SectionPart key={section.key} section={section} />
+    <div class="broken">
+      <p>job.yaml cannot be read at line {broken.line}. Mend it in an editor; this page notices.</p>
+      {broken.lines.map(([number, text]) => (
+        <code key={number} class={number === broken.line ? "is-line" : ""}>
+          {String(number).padStart(4)} {text}
+        </code>
       ))}
     </div>
   );
+}
+
+function Body() {
+  if (formFault.value) {
+    return (
+      <div class="problem" role="alert">
+        <p>{formFault.value}</p>
+        <button onClick={() => void reloadForm()}>Look again</button>
+      </div>
+    );
+  }
+  if (!form.value) return <p class="quiet">Reading job.yaml …</p>;
+  return form.value.broken ? <Broken /> : <Sections all={form.value.sections} />;
 }
 
 export default function Sheet() {
@@ -50,13 +68,7 @@ export default function Sheet() {
         </p>
       </header>
       <Search />
-      {formFault.value && (
-        <div class="problem" role="alert">
-          <p>{formFault.value}</p>
-          <button onClick={() => void reloadForm()}>Look again</button>
-        </div>
-      )}
-      {form.value ? <Sections /> : !formFault.value && <p class="quiet">Reading job.yaml …</p>}
+      <Body />
     </article>
   );
 }

@@ -50,6 +50,8 @@ export interface Section {
   required: boolean;
   /** Whether it can be taken out whole */
   can_take: boolean;
+  /** The server's print of what stands there, to take out no more than was seen */
+  seen: string | null;
   fields: Field[];
   sections: Section[];
   /** Entries, of a list; null where it is none */

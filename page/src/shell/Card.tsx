@@ -59,6 +59,8 @@ function Strip() {
         aria-controls="card"
         onClick={() => (unfolded.value = !unfolded.value)}
       >
+        <Mark stand={verdictSaid().stand} />
+        <span class="unseen">Verdict: {verdictSaid().word}.</span>
         {unfolded.value ? "Close" : "Card"}
       </button>
       <div class="strip-stamps">
@@ -103,7 +105,7 @@ export function Card() {
           <UndoButtons />
           <ThemeSwitch />
           <p class="card-folder">
-            <span title={folder.value ?? ""}>{folder.value}</span>
+            <span title={folder.value ?? ""}>{folder.value?.split(/[\\/]/).slice(-2).join("/")}</span>
             <button class="plain" onClick={leave}>
               Other job
             </button>

@@ -8,11 +8,14 @@ import { Inputs } from "./Inputs";
 import { Mark } from "./Mark";
 import { share, type Entry } from "./standing";
 
+/** Half of what is asked to spare, or missing, fills its side of the bar. */
+const FULL = 0.5;
+
 /** To the right of the middle there is some to spare, to the left some is missing. */
 export function MarginBar({ line }: { line: Requirement }) {
   const part = share(line);
   if (part === null) return <span class="bar-room" />;
-  const long = Math.max(1.5, Math.abs(part) * 38);
+  const long = Math.max(1.5, Math.min(1, Math.abs(part) / FULL) * 38);
   return (
     <svg class={`bar ${part < 0 ? "is-short" : ""}`} viewBox="0 0 80 16" aria-hidden="true">
       <path class="bar-axis" d="M1 8h78" />

@@ -8,6 +8,7 @@ import { choosing } from "../start/leave";
 import { StartPage } from "../start/StartPage";
 import { Spoken } from "./announce";
 import { Card, unfolded, VerdictLine } from "./Card";
+import { Arrivals } from "./Arrivals";
 import { Drop } from "./Drop";
 import { Notices } from "./Notices";
 import { SheetPlace } from "./SheetPlace";
@@ -33,6 +34,7 @@ function Work() {
       <main id="sheet" tabIndex={-1}>
         <PaperHead />
         <Drop />
+        <Arrivals />
         <Notices />
         <FirstSteps />
         <SheetPlace />

@@ -7,7 +7,7 @@ import type { Problem } from "../protocol";
 import { announce } from "./announce";
 
 export const GEOMETRY = [".step", ".stp", ".stl", ".3mf", ".ply"] as const;
-export const LOGS = [".csv", ".mf4", ".mdf", ".txt"] as const;
+export const LOGS = [".csv", ".txt", ".tsv", ".dat", ".log", ".mf4", ".mdf"] as const;
 
 export interface Found {
   code: string;
@@ -17,23 +17,32 @@ export interface Found {
   severity: string;
 }
 
-interface Came {
+export interface Came {
+  /** Its path in the job folder */
   name: string;
   findings?: Found[];
-  measure?: { volume_m3: number; watertight: boolean; bodies: number; triangles: number } | null;
-  read?: unknown;
+  measure?: { volume_m3: number; watertight: boolean; bodies: number; triangles: number };
+  read?: { channels: { role: string; column: string }[] } | null;
+  /** Columns that somebody has to name yet */
+  unnamed?: Problem[];
+  set_problems?: Problem[];
+  set_error?: string;
 }
 
 export interface Arrival {
   id: number;
-  file: string;
+  file: File;
   as: "geometry" | "log" | null;
   /** The field it was dropped on */
   key: string | null;
-  state: "on its way" | "here" | "refused";
+  state: "on its way" | "here" | "not taken";
   came: Came | null;
   problems: Problem[];
   said: string;
+  /** A free name, where another file has its own */
+  offer: string | null;
+  /** How large it would be in each unit [m], where it carries none */
+  sizes: Record<string, number[]> | null;
 }
 
 export const arrivals = signal<readonly Arrival[]>([]);
@@ -55,30 +64,44 @@ function note(arrival: Arrival): void {
 const UNKNOWN =
   `is neither geometry (${GEOMETRY.join(" ")}) nor a log (${LOGS.join(" ")}); ` +
   "export it as one of these, and drop it again";
+const LOST = "the line to the server was lost; drop it again";
 
-async function bringOne(file: File, key: string | null): Promise<void> {
-  const as = kindOf(file.name);
-  const fresh = { id: ++count, file: file.name, as, key, came: null, problems: [], said: "" };
-  if (as === null) {
-    note({ ...fresh, state: "refused", said: `${file.name} ${UNKNOWN}` });
-    return;
-  }
-  note({ ...fresh, state: "on its way" });
+/** Send it, or send it again with a `name` or a `unit` that it needed. */
+export async function send(of: Arrival, more: Record<string, string> = {}): Promise<void> {
+  if (of.as === null) return;
+  const fresh: Arrival = { ...of, state: "on its way", problems: [], said: "", offer: null, sizes: null };
+  note(fresh);
   try {
-    const query = { as, name: file.name, window: WINDOW, ...(key ? { key } : {}) };
-    const came = await uploaded<Came>(query, file);
+    const key = of.key ? { key: of.key } : {};
+    const query = { as: of.as, name: of.file.name, window: WINDOW, ...key, ...more };
+    const came = await uploaded<Came>(query, of.file);
     note({ ...fresh, state: "here", came });
-    announce(`${file.name} is in the job folder, as ${came.name}`);
+    announce(`${of.file.name} is in the job folder, as ${came.name}`);
   } catch (error) {
-    const refused = error instanceof Refused ? error : null;
-    const said = refused ? (refused.problems.length ? "" : refused.message) : "the line to the server was lost; drop it again";
-    note({ ...fresh, state: "refused", problems: refused?.problems ?? [], said });
+    note({ ...fresh, state: "not taken", ...refusal(error) });
+    announce(`${of.file.name} was not taken`);
   }
+}
+
+function refusal(error: unknown): Pick<Arrival, "problems" | "said" | "offer" | "sizes"> {
+  if (!(error instanceof Refused)) return { problems: [], said: LOST, offer: null, sizes: null };
+  return {
+    problems: error.problems,
+    said: error.problems.length ? "" : error.message,
+    offer: (error.body["offer"] as string | undefined) ?? null,
+    sizes: (error.body["sizes_m"] as Record<string, number[]> | undefined) ?? null,
+  };
 }
 
 /** One after another, each told about by itself. With `key`, put at that place of the job. */
 export async function bringIn(files: readonly File[], key: string | null = null): Promise<void> {
-  for (const file of files) await bringOne(file, key);
+  for (const file of files) {
+    const as = kindOf(file.name);
+    const none = { came: null, problems: [], offer: null, sizes: null };
+    const fresh: Arrival = { id: ++count, file, as, key, state: "on its way", said: "", ...none };
+    if (as === null) note({ ...fresh, state: "not taken", said: `${file.name} ${UNKNOWN}` });
+    else await send(fresh);
+  }
 }
 
 export const putAway = (id: number): void => {

@@ -7,20 +7,28 @@ import { job } from "../state";
 import { announce } from "./announce";
 
 interface Undone {
-  key: string;
-  typed: string | null;
+  says: string;
 }
 
 /** What the last undo came to, in words; empty where there is nothing to say. */
 export const undoSaid = signal("");
 
-export async function goBack(way: "undo" | "redo"): Promise<void> {
+/** A step that cannot be taken, as the same was changed since; it can be passed over. */
+const blocked = signal<{ way: Way; id: string } | null>(null);
+
+type Way = "undo" | "redo";
+
+/** With `past`, the step of that id is left as it is and the one before it is taken. */
+export async function goBack(way: Way, past: string | null = null): Promise<void> {
+  blocked.value = null;
   try {
-    const done = await posted<Undone>(`/api/${way}`, { window: WINDOW });
-    undoSaid.value = done.typed === null ? `${done.key}: taken out` : `${done.key}: ${done.typed}`;
+    const done = await posted<Undone>(`/api/${way}`, { window: WINDOW, past });
+    undoSaid.value = `${way === "undo" ? "Undone" : "Done again"}: ${done.says}`;
   } catch (error) {
-    if (!(error instanceof Refused)) throw error;
-    undoSaid.value = error.message;
+    const refused = error instanceof Refused ? error : null;
+    undoSaid.value = refused?.message ?? "The server did not answer; nothing was changed.";
+    const id = refused?.body["id"];
+    if (typeof id === "string" && id) blocked.value = { way, id };
   }
   announce(undoSaid.value);
 }
@@ -46,6 +54,9 @@ export function UndoButtons() {
         Redo
       </button>
       {undoSaid.value && <span class="undo-said">{undoSaid.value}</span>}
+      {blocked.value && (
+        <button onClick={() => void goBack(blocked.value!.way, blocked.value!.id)}>Pass it over</button>
+      )}
     </div>
   );
 }
