@@ -11,10 +11,17 @@ from tempfile import TemporaryDirectory
 from sumpwright.cli.plan_text import plan_text
 from sumpwright.report.plan_content import plan_content, sheets_of, summary_of
 from sumpwright.report.plan_page import plan_html
-from sumpwright.report.plan_sheet import cockpit_card, forecast, stage_sheets, warning_of
+from sumpwright.report.plan_sheet import (
+    cockpit_card,
+    forecast,
+    rpm_text,
+    stage_sheets,
+    stop_text,
+    warning_of,
+)
 from sumpwright.report.plan_write import plan_pdf, write_plan
 from sumpwright.studies.plan import plan
-from sumpwright.studies.plan_result import Forecast, PlanResult
+from sumpwright.studies.plan_result import Forecast, PlanResult, PressurePoint
 from tests.studies.baffled_job import DOOR, WALL, baffled
 
 MADE = datetime(2024, 5, 4, tzinfo=UTC)
@@ -53,8 +60,45 @@ def test_every_stage_and_every_bench_check_has_its_sheet() -> None:
     ]
     for sheet in stage_sheets(sample()):
         boxes = [c for p in sheet.parts if p.grid for row in p.grid.rows for c in row if not c]
-        assert boxes
+        assert boxes or sheet.key == "stage-1"  # before the start there is nothing to read off
         assert any(p.ticks for p in sheet.parts)
+    titles = [[p.title for p in s.parts][-1] for s in stage_sheets(sample())]
+    assert titles[-1] == "Passed only if"
+    assert set(titles[:-1]) == {"On to the next stage only if"}
+
+
+def test_what_is_not_foretold_is_never_said_to_be_free_of_air() -> None:
+    tiles = {name: value for name, value, _ in plan_content(sample(), made=MADE).key_figures}
+    assert tiles["First air foretold"] == "not foretold"
+    rows = plan_content(sample(), made=MADE).tables[0].rows
+    assert {row[-1] for row in rows[2:]} == {"not foretold"}
+    covered = Forecast("covered", None, 30.0)
+    first, *rest = sample().stages[2:]
+    runs = tuple(replace(run, forecast=covered) for run in first.runs)
+    some = replace(sample(), stages=(replace(first, runs=runs), *rest))
+    assert "of the others it says nothing" in summary_of(some)
+
+
+def test_the_line_of_a_stop_moves_with_the_engine() -> None:
+    at = PressurePoint(4957.0, 373.15, 3.28e5, 4.4e5, 3.28e5)
+    idle = PressurePoint(900.0, 373.15, 7.1e4, 9.6e4, 7.1e4)
+    run = replace(
+        sample().stages[-2].runs[0],
+        rpm=4957.0,
+        pressure=at,
+        slowest_rpm=900.0,
+        slowest_pressure=idle,
+    )
+    assert rpm_text(run) == "900 to 4957"
+    assert stop_text(run, "metric") == "71 to 328, with rpm"
+    assert stop_text(replace(run, slowest_pressure=None), "metric") == "328"
+
+
+def test_bench_sheets_say_what_a_release_holds_them_to() -> None:
+    gates = {s.key: s.parts[-1].lines for s in sheets_of(sample())}
+    # the box's full mark is 3 L: 3 % of it is 0.09 L
+    assert any("differ by 0.090 L at most" in line for line in gates["fill-test"])
+    assert any("off by 5.0 mm at most" in line for line in gates["tilt-test"])
 
 
 def test_the_cockpit_card_says_where_to_stop() -> None:

@@ -10,10 +10,10 @@ import pytest
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.studies import plan_forecast
-from sumpwright.studies.plan_forecast import A_LITTLE_MORE, Model
+from sumpwright.studies.plan_forecast import A_LITTLE_MORE, Model, pushed
 from sumpwright.studies.plan_run import SHORTEST, circle_run, ladder, turning
 from sumpwright.studies.plan_stage import quickest_slalom, slalom_speed, stages
-from sumpwright.vehicle.manoeuvre import slalom
+from sumpwright.vehicle.manoeuvre import brake, slalom
 from tests.studies.drive_job import DRIVELINE, ENGINE, drive_job
 
 PRINTED_G = 9.81 / STANDARD_GRAVITY
@@ -91,7 +91,7 @@ def test_both_ways_are_driven_at_each_g_before_any_more(tmp_path: Path) -> None:
     assert [s.number for s in found] == list(range(1, len(found) + 1))
     kinds = list(dict.fromkeys(s.kind for s in found))
     assert kinds == [
-        *("before", "warm-up", "circle", "figure-eight", "slalom", "brake", "sustained")
+        *("before", "warm-up", "circle", "figure-eight", "slalom", "launch", "brake", "sustained")
     ]
     circles = [s for s in found if s.kind == "circle"]
     for stage in circles:
@@ -109,6 +109,34 @@ def test_both_ways_are_driven_at_each_g_before_any_more(tmp_path: Path) -> None:
         )
         assert stage.gate
         assert stage.after
+
+
+def test_straight_runs_rise_to_their_targets_and_take_v_over_a(tmp_path: Path) -> None:
+    # by hand, from rest to 28 m/s (or back): 28 / (0.6 * 9.80665) = 4.759 s, 28^2 / (2 * 5.884)
+    # = 66.6 m; at 1.1 g 2.596 s and 36.3 m
+    found = {s.kind: s for s in stages(unread(tmp_path, more=ENGINE), TARGETS)}
+    launch, stop = found["launch"].runs, found["brake"].runs
+    assert [round(r.accel_g, 2) for r in launch] == [0.3, 0.6]
+    for run, lasts, far in ((launch[-1], 4.759, 66.6), (stop[-1], 2.596, 36.3)):
+        assert run.duration_s == pytest.approx(lasts, abs=1e-3)
+        assert run.distance_m == pytest.approx(far, abs=0.05)
+    off = {s.kind for s in stages(unread(tmp_path, more=ENGINE), {**TARGETS, "accelerate": None})}
+    assert "launch" not in off
+    assert "brake" in off
+
+
+def test_an_eight_takes_its_two_circles(tmp_path: Path) -> None:
+    # by hand: R 15 m (half the usual 30 m) at 0.5 g, 8.576 m/s: 4 pi 15 / 8.576 = 21.98 s an eight
+    eight = next(s for s in stages(unread(tmp_path), TARGETS) if s.kind == "figure-eight")
+    assert eight.runs[0].lap_time_s == pytest.approx(21.98, abs=5e-3)
+    assert eight.runs[0].duration_s == pytest.approx(2.0 * 21.98, abs=1e-2)
+
+
+def test_a_run_counts_from_its_first_push() -> None:
+    motion = brake(speed=20.0, decel=5.0, run_up=3.0, rest=4.0)
+    start, end = pushed(motion)
+    assert start == pytest.approx(3.0, abs=0.05)
+    assert end == pytest.approx(motion.time[-1] - 4.0, abs=0.05)
 
 
 def test_one_side_without_a_target_takes_the_other_ones(tmp_path: Path) -> None:

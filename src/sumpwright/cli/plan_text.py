@@ -10,7 +10,7 @@ from sumpwright.cli.ledger_text import WIDTH, wrapped
 from sumpwright.report.plan_content import summary_of
 from sumpwright.report.plan_sheet import TURN, forecast, number
 from sumpwright.report.text import told
-from sumpwright.studies.plan_result import Drive, PlanResult
+from sumpwright.studies.plan_result import Drive, PlanResult, Stage
 from sumpwright.units import shown, unit_name
 
 
@@ -29,6 +29,7 @@ def _lines(result: PlanResult, pages: tuple[Path, ...]) -> Iterator[str]:
         yield f"{stage.number:>2} {stage.name}"
         for run in stage.runs:
             yield from _run(run, units)
+        yield from _moving(stage, units)
     yield "\nBench, before the engine runs"
     yield from _bench(result)
     if result.missing:
@@ -55,6 +56,18 @@ def _run(run: Drive, units: str) -> Iterator[str]:
     later = forecast(run.forecast)
     if ";" in later:
         yield f"{'':13}{later}"
+
+
+def _moving(stage: Stage, units: str) -> Iterator[str]:
+    """Where the abort line moves with the engine's speed."""
+    low = min(
+        (r.slowest_pressure for r in stage.runs if r.slowest_pressure is not None),
+        key=lambda p: p.rpm,
+        default=None,
+    )
+    if low is not None:
+        stop = number(low.abort_pa, units)
+        yield f"{'':13}the line goes with the engine's speed: {stop} at {low.rpm:.0f} rpm"
 
 
 def _outcome(run: Drive) -> str:

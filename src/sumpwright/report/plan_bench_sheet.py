@@ -46,13 +46,25 @@ def _fill(result: PlanResult) -> Sheet:
         "Use the dipstick in its own tube with the pan at its installed angle. Only then make the "
         "marks for good.",
     )
-    gate = ("Heights agree with the curve within what you can read.", "Both marks confirmed.")
+    gate = (
+        "Heights agree with the curve within what you can read.",
+        *_limit(test.limit_m3, "litres and curve differ by", "volume", units),
+        *(("Both marks confirmed.",) if test.low_m3 is not None else ("Full mark confirmed.",)),
+    )
     parts = (
         Part("Do", how),
         Part("Litres against height", grid=Grid(head, rows)),
         Part("Passed if", gate, ticks=True),
     )
     return Sheet("fill-test", KICKER, "Fill test (record: fill-test)", parts)
+
+
+def _limit(limit: float | None, what: str, kind: str, units: str) -> tuple[str, ...]:
+    """What `release` holds the record to; nothing where it does not ask."""
+    if limit is None:
+        return ()
+    size = shown(limit, kind, units, digits=3) if kind == "volume" else length_text(limit, units)
+    return (f"To be released, {what} {size} at most.",)
 
 
 def _attitude(pitch: float, roll: float) -> str:
@@ -75,21 +87,18 @@ def _tilt(result: PlanResult) -> Sheet:
         f"Pour {volume}: {test.what}. {SAME}",
         f"{top} Catch what spills.",
         "Tilt from the installed attitude, with a digital level, by the angle given: atan(g). "
-        "Mark where the liquid meets the wall. Heights are from the rail, − below it.",
+        "Mark where the liquid meets the wall. Heights are from the rail: + above it, − below.",
     )
+    note = "x ahead of the block's rear face, y to the left. +: above the rail."
     parts = (
         Part("Do", how),
-        Part(
-            "Liquid line",
-            grid=Grid(
-                head, rows, "x ahead of the block's rear face, y to the left. OVER: above the rail."
-            ),
-        ),
+        Part("Liquid line", grid=Grid(head, rows, note)),
         Part("What the bench cannot show", test.cannot_show),
         Part(
             "Passed if",
             (
                 "Lines agree with the table within what you can read.",
+                *_limit(test.limit_m, "the line lies off by", "length", units),
                 "The pickup's rim stays under the line wherever the check says so.",
             ),
             ticks=True,
@@ -107,14 +116,15 @@ def _tilt(result: PlanResult) -> Sheet:
 def _tilt_row(step: TiltStep, units: str) -> tuple[str, ...]:
     def spot(point: tuple[float, float, float]) -> str:
         x, y, z = (shown(c, "length", units, digits=None if units == "us" else 0) for c in point)
-        return f"{z} (x {_bare(x)}, y {_bare(y)})"
+        sign = "+" if point[2] > 0.0 and not z.startswith(("0 ", "0.00 ")) else ""
+        return f"{sign}{z}, x {_bare(x)}, y {_bare(y)}"
 
     return (
         WAY[step.way],
         f"{step.accel_g:.2f}",
         f"{step.angle_deg:.1f}°",
         step.down_side,
-        spot(step.highest) + (" OVER" if step.over_rail else ""),
+        spot(step.highest),
         "",
         spot(step.lowest),
         "",

@@ -62,6 +62,11 @@ def summary_of(result: PlanResult) -> str:
     runs = [r for s in result.stages for r in s.runs if r.forecast.outcome != "not computed"]
     if not runs:
         return "Nothing is foretold of cover: see what the job does not say."
+    if not dry and any(map(_untold, result.stages)):
+        return (
+            "The model expects the pickup to stay covered in every run that it can foretell; of "
+            "the others it says nothing. That is to be proven."
+        )
     if not dry:
         return "The model expects the pickup to stay covered in every run. That is to be proven."
     first = dry[0]
@@ -75,12 +80,25 @@ def _figures(result: PlanResult, dry: list[Stage]) -> tuple[tuple[str, str, str]
     def size(accel: float | None) -> str:
         return "off" if accel is None else f"{accel:.2f} g"
 
-    first = "none" if not dry else f"stage {dry[0].number}"
+    told_of = [r for s in result.stages for r in s.runs if r.forecast.outcome != "not computed"]
+    untold = [s for s in result.stages if _untold(s)]
+    first = f"stage {dry[0].number}" if dry else "none" if told_of else "not foretold"
+    beside = f"{len(dry)} of {len(result.stages)} stages" if dry else ""
+    if told_of and untold:
+        beside = f"{beside}; " if beside else ""
+        beside += f"not foretold: stage {', '.join(str(s.number) for s in untold)}"
     return (
         ("Target, left", size(result.target_left_g), "in motion"),
         ("Target, right", size(result.target_right_g), "in motion"),
-        ("First air foretold", first, f"{len(dry)} of {len(result.stages)} stages" if dry else ""),
+        ("Target, braking", size(result.target_brake_g), "in motion"),
+        ("Target, accelerating", size(result.target_accelerate_g), "in motion"),
+        ("First air foretold", first, beside),
     )
+
+
+def _untold(stage: Stage) -> bool:
+    """A stage with a run that the model says nothing of, though the oil moves in it."""
+    return any(r.accel_g > 0.0 and r.forecast.outcome == "not computed" for r in stage.runs)
 
 
 def _overview(result: PlanResult) -> Table:
@@ -108,4 +126,6 @@ def _outcome(stage: Stage) -> str:
     if "air" in said:
         ways = dict.fromkeys(r.turn for r in stage.runs if r.forecast.outcome == "air")
         return "AIR, " + " and ".join(ways)
+    if _untold(stage):
+        return "not foretold" if "covered" not in said else "covered; not all foretold"
     return "covered" if "covered" in said else DASH

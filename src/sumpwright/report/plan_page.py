@@ -23,9 +23,16 @@ STYLES = """
 .page h3 { font-size: 16px; margin: 14px 0 4px; }
 .page .blank { display: inline-block; min-width: 45%; border-bottom: 1px solid var(--ink);
   margin: 14px 3% 0 0; color: var(--muted); font-size: 14px; }
+.page td, .page th { overflow-wrap: normal; }
+.page td { white-space: nowrap; }
+.page td.words { white-space: normal; min-width: 130px; }
 .page.large td { font-size: 22px; font-weight: bold; }
 @media print { .page.large td { font-size: 15pt; } .page td.box { height: 18pt; } }
 """
+
+
+LONG = 24
+"""Letters of a cell from which it may break into lines."""
 
 
 def plan_html(content: Content, sheets: tuple[Sheet, ...]) -> bytes:
@@ -71,4 +78,5 @@ def _grid(grid: Grid | None) -> str:
 
 
 def _cell(text: str) -> str:
-    return f"<td>{said(text)}</td>" if text else '<td class="box"></td>'
+    kind = ' class="words"' if len(text) > LONG else ""
+    return f"<td{kind}>{said(text)}</td>" if text else '<td class="box"></td>'

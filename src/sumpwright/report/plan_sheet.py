@@ -59,8 +59,8 @@ def _stage_sheet(result: PlanResult, stage: Stage) -> Sheet:
         *_numbers(result, stage),
         Part("Do", tuple(map(told, stage.how)), ticks=stage.kind == "before"),
         *_results(stage, result.units),
-        Part("Check afterwards", grid=Grid(("Check", "Found", "OK"), _empty(stage.after, 2))),
-        Part("On to the next stage only if", stage.gate, ticks=True),
+        *_checks(stage),
+        Part(_gate_title(result, stage), stage.gate, ticks=True),
     )
     return Sheet(
         key=f"stage-{stage.number}",
@@ -69,6 +69,17 @@ def _stage_sheet(result: PlanResult, stage: Stage) -> Sheet:
         parts=parts,
         warning=warning_of(stage),
     )
+
+
+def _checks(stage: Stage) -> Iterator[Part]:
+    if stage.after:
+        grid = Grid(("Check", "Found", "OK"), _empty(stage.after, 2))
+        yield Part("Check afterwards", grid=grid)
+
+
+def _gate_title(result: PlanResult, stage: Stage) -> str:
+    last = stage.number == len(result.stages)
+    return "Passed only if" if last else "On to the next stage only if"
 
 
 def warning_of(stage: Stage) -> str:
@@ -96,7 +107,7 @@ def _numbers(result: PlanResult, stage: Stage) -> Iterator[Part]:
     )
     rows = tuple(_number_row(run, units) for run in stage.runs)
     hot = shown(result.pressure.hot_k, "temperature", units)
-    note = f"Pressures at {hot} oil, on the gauge. {course(stage, units)}"
+    note = f"Pressures at {hot} oil, on the gauge. {course(stage, units)}{_room(stage, units)}"
     said = {told(r.forecast.why) for r in stage.runs if r.forecast.why}
     yield Part("Numbers", tuple(sorted(said)), grid=Grid(head, rows, note.strip()))
 
@@ -106,6 +117,16 @@ def course(stage: Stage, units: str) -> str:
     sizes = [] if stage.radius_m is None else [f"radius {_metres(stage.radius_m, units)}"]
     sizes += [f"{name} {_metres(size, units)}" for name, size in stage.layout]
     return f"Course: {', '.join(sizes)}, of the car's middle." if sizes else ""
+
+
+def _room(stage: Stage, units: str) -> str:
+    """How far a change of speed goes, at the gentlest and the hardest."""
+    far = [r for r in stage.runs if r.distance_m is not None]
+    if not far:
+        return ""
+    ends = (far[0], far[-1]) if len(far) > 1 else (far[0],)
+    said = (f"{_metres(r.distance_m or 0.0, units)} at {r.accel_g:.2f} g" for r in ends)
+    return f"The change of speed takes {', '.join(said)}; run-in, reaction and room to stop on top."
 
 
 def _metres(length: float, units: str) -> str:
@@ -119,15 +140,31 @@ def _number_row(run: Drive, units: str) -> Row:
         f"{run.accel_g:.2f}" if run.accel_g else DASH,
         DASH if run.speed_m_s is None else shown(run.speed_m_s, "speed", units, digits=1),
         DASH if run.gear is None else str(run.gear),
-        DASH if run.rpm is None else f"{run.rpm:.0f}",
+        rpm_text(run),
         DASH if run.laps is None else f"{run.laps:g}",
         DASH if run.lap_time_s is None else shown(run.lap_time_s, "time", digits=2),
         DASH if run.duration_s is None else shown(run.duration_s, "time"),
         str(run.repeats),
         band(p, units),
-        DASH if p is None else number(p.abort_pa, units),
+        stop_text(run, units),
         forecast(run.forecast),
     )
+
+
+def rpm_text(run: Drive) -> str:
+    """One engine speed, or the least and the most of a run in which it changes."""
+    if run.rpm is None:
+        return DASH
+    most = f"{run.rpm:.0f}"
+    return most if run.slowest_rpm is None else f"{run.slowest_rpm:.0f} to {most}"
+
+
+def stop_text(run: Drive, units: str) -> str:
+    """The abort line, or where it moves from and to with the engine's speed."""
+    if run.pressure is None:
+        return DASH
+    most, low = number(run.pressure.abort_pa, units), run.slowest_pressure
+    return most if low is None else f"{number(low.abort_pa, units)} to {most}, with rpm"
 
 
 def number(pressure: float, units: str) -> str:
@@ -164,7 +201,8 @@ def _results(stage: Stage, units: str) -> Iterator[Part]:
         return
     least, most = f"Least {unit_name(PASCAL, units)}", max(r.repeats for r in stage.runs)
     tries = tuple(f"{least}, {n + 1}" for n in range(most)) if most > 1 else (least,)
-    head = ("Run", *tries, "at rpm", "Oil temp.", "Lap time", "OK")
+    round_ = any(r.lap_time_s is not None for r in stage.runs)
+    head = ("Run", *tries, "at rpm", "Oil temp.", *(("Lap time",) if round_ else ()), "OK")
     names = tuple(
         f"{TURN[r.turn]} {r.accel_g:.2f} g" if r.accel_g else TURN[r.turn] for r in stage.runs
     )

@@ -65,6 +65,7 @@ def plan(folder: Path, progress: Progress | None = None) -> PlanResult:
         target_left_g=targets["left"],
         target_right_g=targets["right"],
         target_brake_g=targets["brake"],
+        target_accelerate_g=targets["accelerate"],
         missing=tuple(missing(loaded)),
         assumptions=assumptions(job),
         findings=notes,
@@ -118,6 +119,10 @@ def missing(loaded: LoadedJob) -> Iterator[str]:
             "transitions or sustained runs",
         ),
         _Lack(targets["brake"] is not None, "`requirements.target_brake` is off: no stops"),
+        _Lack(
+            targets["accelerate"] is not None,
+            "`requirements.target_accelerate` is off: no runs accelerating",
+        ),
     )
     yield from (lack.words for lack in lacks if not lack.there)
 
@@ -140,4 +145,20 @@ def assumptions(job: Job) -> tuple[str, ...]:
         "Forecasts are for hot oil at the full mark, from the network of compartments; foam, "
         "splash and wear are not in it.",
         "No wheel slips.",
+        *_asked_less(job, targets_of(job)),
     )
+
+
+def _asked_less(job: Job, targets: Targets) -> Iterator[str]:
+    """Stages that prove more than `release` asks for."""
+    limits = job.requirements
+    less = []
+    for way, words in (("left", "turning left"), ("right", "turning right"), ("brake", "braking")):
+        asked, target = getattr(limits, f"proof_{way}"), targets[way]
+        if isinstance(asked, float) and target is not None and asked / STANDARD_GRAVITY < target:
+            less.append(f"{asked / STANDARD_GRAVITY:.2f} g {words}")
+    if less:
+        yield (
+            f"For `release` the job asks for logs to {', '.join(less)}: what this programme goes "
+            "beyond that proves more, where tyres and course allow it."
+        )

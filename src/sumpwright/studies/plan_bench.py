@@ -71,7 +71,7 @@ def fill_test(job: Job, bodies: Bodies, filled: PanFill) -> FillTest:
     marks = {filled.full_m3: "full", **({filled.low_m3: "low"} if filled.low_m3 else {})}
     even = [v for v in np.arange(step, filled.cavity_m3, step) if _apart(v, marks, 0.1 * step)]
     volumes = np.array(sorted({*map(float, even), *marks}))
-    stick = None
+    stick, share = None, _asked(job.requirements.proof_fill)
     if pan.dipstick is not None:
         stick = stick_of(pan, bodies, bodies.new, filled.full_height_m, job.units)
     return FillTest(
@@ -82,7 +82,12 @@ def fill_test(job: Job, bodies: Bodies, filled: PanFill) -> FillTest:
         service_fill_m3=filled.service_fill_m3,
         pitch_deg=0.0 if job.pose is None else math.degrees(job.pose.pitch),
         roll_deg=0.0 if job.pose is None else math.degrees(job.pose.roll),
+        limit_m3=None if share is None else share * filled.full_m3,
     )
+
+
+def _asked(limit: float | str) -> float | None:
+    return limit if isinstance(limit, float) else None
 
 
 def _apart(volume: float, marks: dict[float, str], least: float) -> bool:
@@ -122,7 +127,8 @@ def tilt_test(
     what = "the full fill, hot, less what the engine holds up at the speed the pan must hold at"
     if state.retained == 0.0:
         what = "the full fill, hot; the job does not say how much the engine holds up"
-    return TiltTest(volume, what, job.engine.crankcase_height, tuple(steps), CANNOT_SHOW)
+    frame, limit = job.engine.crankcase_height, _asked(job.requirements.proof_tilt)
+    return TiltTest(volume, what, frame, limit, tuple(steps), CANNOT_SHOW)
 
 
 def _tilts(target: float | None) -> tuple[float, ...]:

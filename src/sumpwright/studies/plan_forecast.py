@@ -4,6 +4,8 @@
 import math
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from sumpwright.errors import InputError, RangeError, SolveError
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.job.load import LoadedJob
@@ -15,12 +17,27 @@ from sumpwright.studies.entering import Entry, entry_at
 from sumpwright.studies.network import Ready
 from sumpwright.studies.plan_result import Forecast, Outcome
 from sumpwright.studies.running import highest_speed
+from sumpwright.vehicle.motion import Motion
 
 A_LITTLE_MORE = 1.05
 """What a driver can be over the g asked for, and what a circle must be long enough for."""
 WAYS = {"left": 90.0, "right": 270.0, "brake": 180.0}
+PUSHED = 0.01
+"""Share of the largest push from which on a motion has begun."""
 NO_PICKUP = "needs `new.pickup`"
 NO_SPEED = "needs `engine.rpm`, or `driveline`"
+
+
+@dataclass(frozen=True)
+class Course:
+    """What a manoeuvre that is driven through as a whole comes to."""
+
+    forecast: Forecast
+    """Its times count from where the car leaves its straight and steady run-in"""
+    lasts: float | None = None
+    """[s] until the car is straight and steady again"""
+    top_rpm: float | None = None
+    slowest_rpm: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,23 +72,37 @@ class Model:
             self.entries[speed] = entry_at(self.loaded, self.bodies, self.made, speed, hot)
         return self.entries[speed]
 
-    def driven(self, kind: str, options: dict[str, str]) -> tuple[Forecast, float | None]:
-        """A whole manoeuvre, and the highest engine speed in it [rpm]."""
+    def driven(self, kind: str, options: dict[str, str]) -> Course:
+        """A whole manoeuvre, and the engine speeds in it."""
         if self.made is None:
-            return Forecast("not computed", None, 0.0, why=NO_PICKUP), None
+            return Course(Forecast("not computed", None, 0.0, why=NO_PICKUP))
         try:
             todo = driven(self.loaded, Asked(kind, options))
             done = driven_run(self.loaded, self.bodies, self.made, todo)
         except InputError as err:
             found = "; ".join(p.found for p in err.problems)
-            return Forecast("not computed", None, 0.0, why=found), None
+            return Course(Forecast("not computed", None, 0.0, why=found))
         except (RangeError, SolveError) as err:
-            return Forecast("not computed", None, 0.0, why=str(err)), None
+            return Course(Forecast("not computed", None, 0.0, why=str(err)))
         said = drive_summary(self.loaded, self.bodies, done)
+        start, end = pushed(todo.motion)
         speed = todo.motion.engine_speed
-        top = None if speed is None else float(speed.max()) * 30.0 / math.pi
-        outcome: Outcome = "covered" if said.first_air_s is None else "air"
-        return Forecast(outcome, said.first_air_s, said.duration_s), top
+        rpm = (None, None) if speed is None else (float(speed.max()), float(speed.min()))
+        top, slowest = (None if w is None else w * 30.0 / math.pi for w in rpm)
+        air = None if said.first_air_s is None else max(said.first_air_s - start, 0.0)
+        outcome: Outcome = "covered" if air is None else "air"
+        followed = said.duration_s - start
+        return Course(Forecast(outcome, air, followed), end - start, top, slowest)
+
+
+def pushed(motion: Motion) -> tuple[float, float]:
+    """From when to when [s] a motion pushes the oil at all: without its run-in and its end."""
+    size = np.hypot(motion.accel[:, 0], motion.accel[:, 1])
+    hard = np.flatnonzero(size > PUSHED * size.max(initial=0.0))
+    if not len(hard):
+        return float(motion.time[0]), float(motion.time[-1])
+    first, last = max(hard[0] - 1, 0), min(hard[-1] + 1, len(size) - 1)
+    return float(motion.time[first]), float(motion.time[last])
 
 
 def _finite(time: float) -> float | None:

@@ -23,7 +23,7 @@ BAND = 0.15
 practice, no source."""
 WARMER = (-30.0, -15.0, 0.0, 15.0)
 """K from the job's hot oil, at which the lines are given."""
-STEP, FIRST = 500.0, 1500.0
+STEP, FIRST = 500.0, 1000.0
 """rpm"""
 USUAL_TOP = 6000.0
 """rpm of an engine of which nothing is known; common practice, no source."""
@@ -94,7 +94,10 @@ def speeds(job: Job) -> tuple[float, ...]:
         most = min(most, highest_speed(job) * _RPM)
     first = max(FIRST, STEP * math.ceil(lowest_speed(job) * _RPM / STEP))
     found = [float(r) for r in np.arange(first, most - 1.0, STEP)]
-    return (*found, round(most, 6))
+    idle = () if line is None else (round(line.idle * _RPM, 6),)
+    least = lowest_speed(job) * _RPM if has_reading(job) else 0.0
+    slow = tuple(r for r in idle if least <= r < first - 1.0)
+    return (*slow, *found, round(most, 6))
 
 
 def reading_is_low(job: Job) -> bool:

@@ -73,6 +73,12 @@ class Drive:
     pressure: PressurePoint | None
     """At this run's engine speed, oil hot"""
     forecast: Forecast
+    slowest_rpm: float | None = None
+    """Where the engine's speed changes in the run: the least of it, `rpm` being the most"""
+    slowest_pressure: PressurePoint | None = None
+    """At that speed: the abort line moves with the engine"""
+    distance_m: float | None = None
+    """Of a straight run, while the speed changes: v^2 / (2 a)"""
 
 
 @dataclass(frozen=True)
@@ -82,7 +88,8 @@ class Stage:
     number: int
     name: str
     kind: str
-    """``warm-up``, ``circle``, ``figure-eight``, ``slalom``, ``brake`` or ``sustained``"""
+    """``before``, ``warm-up``, ``circle``, ``figure-eight``, ``slalom``, ``launch``, ``brake`` or
+    ``sustained``"""
     radius_m: float | None
     runs: tuple[Drive, ...]
     how: tuple[str, ...]
@@ -118,6 +125,8 @@ class FillTest:
     pitch_deg: float
     roll_deg: float
     """Of the pan as installed: positive pitch is nose down, positive roll right side down"""
+    limit_m3: float | None
+    """Litres and curve may differ by so much for `release`; None: it does not ask"""
 
 
 @dataclass(frozen=True)
@@ -148,6 +157,8 @@ class TiltTest:
     """Which amount of oil that is"""
     frame_m: float
     """Height of the walls over the rail that the lines are for; 0: a plate on the rail"""
+    limit_m: float | None
+    """The line may lie off by so much for `release`; None: it does not ask"""
     steps: tuple[TiltStep, ...]
     cannot_show: tuple[str, ...]
 
@@ -192,6 +203,7 @@ class PlanResult:
     target_left_g: float | None
     target_right_g: float | None
     target_brake_g: float | None
+    target_accelerate_g: float | None
     missing: tuple[str, ...]
     """What the job does not say, and what the programme goes without for it"""
     assumptions: tuple[str, ...]

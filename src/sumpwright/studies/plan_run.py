@@ -27,6 +27,8 @@ SETTLE = 2.0
 """s; driven on after the model's own time to air, so that the gauge can show it."""
 SUSTAINED = 60.0
 """s; common practice, no source."""
+STEADY = 0.95
+"""Of the highest engine speed: a run that falls under it has more than one abort line."""
 _RPM = 30.0 / math.pi
 
 
@@ -106,32 +108,49 @@ def circle_run(model: Model, turn: Turn, accel_g: float, *, least: float = SHORT
     )
 
 
-def course_run(
-    model: Model,
-    kind: str,
-    options: dict[str, str],
-    accel_g: float,
-    *,
-    speed: float,
-    turn: Turn,
-    laps: float | None = None,
-) -> Drive:
+@dataclass(frozen=True)
+class Way:
+    """How a manoeuvre is driven through."""
+
+    turn: Turn
+    accel_g: float
+    speed: float
+    """[m/s], the highest of it"""
+    lasts: float
+    """[s] by hand, where no pan is driven: without the ways in and out"""
+    laps: float | None = None
+    shifts: bool = False
+    """The driver changes gear in it"""
+    distance: float | None = None
+    """[m]"""
+
+
+def course_run(model: Model, kind: str, options: dict[str, str], way: Way) -> Drive:
     """A manoeuvre that is driven through as a whole, three times."""
     job, own = model.loaded.job, section_of(model.loaded.job, kind)
-    engine = turning(job, speed, None if own is None else own.gear)
-    given = {**options, **({} if engine.gear is None else {"gear": str(engine.gear)})}
-    said, top = model.driven(kind, given)
-    rpm = engine.rpm if top is None else top
+    engine = turning(job, way.speed, None if own is None else own.gear)
+    free = way.shifts and (own is None or own.gear is None)
+    gear = None if free else engine.gear
+    given = {**options, **({} if gear is None else {"gear": str(gear)})}
+    course = model.driven(kind, given)
+    rpm = engine.rpm if course.top_rpm is None else course.top_rpm
+    slowest = course.slowest_rpm
+    if rpm is None or slowest is None or slowest > STEADY * rpm:
+        slowest = None
+    lasts = way.lasts if course.lasts is None else course.lasts
     return Drive(
-        turn=turn,
-        accel_g=accel_g,
-        speed_m_s=speed,
-        gear=engine.gear,
+        turn=way.turn,
+        accel_g=way.accel_g,
+        speed_m_s=way.speed,
+        gear=gear,
         rpm=rpm,
-        laps=laps,
-        lap_time_s=None,
-        duration_s=said.followed_s or None,
+        laps=way.laps,
+        lap_time_s=None if way.laps is None else lasts / way.laps,
+        duration_s=lasts,
         repeats=3,
         pressure=pressure_of(job, rpm),
-        forecast=said,
+        forecast=course.forecast,
+        slowest_rpm=slowest,
+        slowest_pressure=pressure_of(job, slowest),
+        distance_m=way.distance,
     )

@@ -10,6 +10,7 @@ from sumpwright.studies.plan_forecast import Model
 from sumpwright.studies.plan_result import Drive, Forecast, Stage, Turn
 from sumpwright.studies.plan_run import (
     SUSTAINED,
+    Way,
     circle_run,
     course_run,
     ladder,
@@ -26,12 +27,14 @@ Say = tuple[str, ...]
 SHARES = (0.5, 0.75, 0.9)
 """Of the target, in figure-eights and slaloms; common practice, no source."""
 STRAIGHT_STEP = 0.3
-"""g; between stops."""
+"""g; between stops, and between launches."""
 STOP_FROM = 28.0
 """m/s; where the job has no stop of its own."""
 LASTING = 0.8
 """Of the target, for the sustained runs; common practice, no source."""
 CONES, OFFSET, NUMBER = 18.0, 1.0, 8
+EIGHTS = 2
+"""Times round a figure-eight."""
 SIDES: tuple[Turn, ...] = ("left", "right")
 
 
@@ -42,6 +45,7 @@ def stages(model: Model, targets: Targets) -> tuple[Stage, ...]:
         *_circles(model, targets),
         *_figure_eights(model, targets),
         *_slaloms(model, targets),
+        *_launches(model, targets),
         *_stops(model, targets),
         *_sustained(model, targets),
     )
@@ -65,7 +69,7 @@ def _warm_up(model: Model) -> Iterator[Stage]:
     run = Drive(
         "straight", 0.0, None, None, idle, None, None, None, 1, pressure_of(job, idle), said
     )
-    yield Stage(0, "Before the start", "before", None, (), BEFORE, AFTER, GATE["before"])
+    yield Stage(0, "Before the start", "before", None, (), BEFORE, (), GATE["before"])
     yield Stage(0, "Warm-up", "warm-up", None, (run,), WARM, AFTER, GATE["warm-up"])
 
 
@@ -98,9 +102,10 @@ def _figure_eights(model: Model, targets: Targets) -> Iterator[Stage]:
     for share in SHARES:
         size = share * target
         speed = math.sqrt(size * STANDARD_GRAVITY * radius)
-        options = {"radius": f"{radius:.6f} m", "accel": f"{size:.6f} g", "laps": "2"}
-        run = course_run(model, "figure-eight", options, size, speed=speed, turn="both", laps=2.0)
-        runs.append(run)
+        options = {"radius": f"{radius:.6f} m", "accel": f"{size:.6f} g", "laps": f"{EIGHTS}"}
+        lasts = EIGHTS * 4.0 * math.pi * radius / speed
+        way = Way("both", size, speed, lasts, laps=float(EIGHTS))
+        runs.append(course_run(model, "figure-eight", options, way))
     yield _stage("figure-eight", "Figure-eights", tuple(runs), radius)
 
 
@@ -117,8 +122,8 @@ def _slaloms(model: Model, targets: Targets) -> Iterator[Stage]:
         speed = slalom_speed(size * STANDARD_GRAVITY, spacing=spacing, offset=offset)
         options = {"cone_spacing": f"{spacing:.6f} m", "offset": f"{offset:.6f} m"}
         options |= {"speed": f"{speed:.6f} m/s", "cones": str(NUMBER)}
-        run = course_run(model, "slalom", options, size, speed=speed, turn="both")
-        runs.append(run)
+        way = Way("both", size, speed, spacing * NUMBER / speed)
+        runs.append(course_run(model, "slalom", options, way))
     stage = _stage("slalom", "Transitions: slalom", tuple(runs))
     yield replace(stage, layout=(("cones apart", spacing), ("path to the side", offset)))
 
@@ -136,6 +141,20 @@ def quickest_slalom(offset: float) -> float:
     return float((JERK**2 * offset) ** (1.0 / 3.0))
 
 
+def _launches(model: Model, targets: Targets) -> Iterator[Stage]:
+    target, own = targets["accelerate"], section_of(model.loaded.job, "launch")
+    if target is None:
+        return
+    end = STOP_FROM if own is None or own.speed is None else own.speed
+    start = 0.0 if own is None or own.start_speed is None else own.start_speed
+    runs = []
+    for size in ladder(target, step=STRAIGHT_STEP):
+        options = {"start_speed": f"{start:.6f} m/s", "speed": f"{end:.6f} m/s"}
+        options["accel"] = f"{size:.6f} g"
+        runs.append(course_run(model, "launch", options, _straight(size, start, end, shifts=True)))
+    yield _stage("launch", "Accelerating", tuple(runs))
+
+
 def _stops(model: Model, targets: Targets) -> Iterator[Stage]:
     target, own = targets["brake"], section_of(model.loaded.job, "brake")
     if target is None:
@@ -144,8 +163,15 @@ def _stops(model: Model, targets: Targets) -> Iterator[Stage]:
     runs = []
     for size in ladder(target, step=STRAIGHT_STEP):
         options = {"speed": f"{speed:.6f} m/s", "decel": f"{size:.6f} g"}
-        runs.append(course_run(model, "brake", options, size, speed=speed, turn="straight"))
+        runs.append(course_run(model, "brake", options, _straight(size, 0.0, speed)))
     yield _stage("brake", "Braking", tuple(runs))
+
+
+def _straight(accel_g: float, slow: float, fast: float, *, shifts: bool = False) -> Way:
+    """Time and distance of an even change of speed: v / a and v^2 / (2 a)."""
+    accel = accel_g * STANDARD_GRAVITY
+    distance = (fast**2 - slow**2) / (2.0 * accel)
+    return Way("straight", accel_g, fast, (fast - slow) / accel, shifts=shifts, distance=distance)
 
 
 def _sustained(model: Model, targets: Targets) -> Iterator[Stage]:

@@ -19,7 +19,7 @@ BEFORE = (
 WARM = (
     "Idle and look for leaks at every joint: two minutes, from outside the car, not under it.",
     "Drive gently and straight, under half of the engine's speed, until the oil is within 10 K of "
-    "hot. Thick oil makes pressure that proves nothing.",
+    "what the pressures are given at. Thick oil makes pressure that proves nothing.",
     "Stop, look again for leaks with the oil hot, and let it drain back before the level is read.",
 )
 AFTER = (
@@ -40,12 +40,17 @@ _STRAIGHTEN = (
     "At the abort line: lift off, straighten, clutch in, engine off when it is safe to. Do not "
     "wait to see whether it comes back."
 )
+_MOVES = (
+    "The engine's speed changes in the run and the abort line with it: a person beside the driver, "
+    "or the log afterwards, holds pressure against the card at the speed of that moment."
+)
 GATE = {
     "before": ("Everything above is ticked; else the engine is not started.",),
     "warm-up": ("Pressure over the abort line at idle and while driving.", _SAME),
     "circle": (_COVERED, _SAME, "The log was looked at, not just the gauge."),
     "figure-eight": (_COVERED, _SAME),
     "slalom": (_COVERED, _SAME),
+    "launch": ("Pressure stayed over the abort line in every run.", _SAME),
     "brake": ("Pressure stayed over the abort line in every stop.", _SAME),
     "sustained": (
         _COVERED,
@@ -77,8 +82,19 @@ HOW = {
         _HEAVY,
         _STOP,
     ),
+    "launch": (
+        "Line by line, gentle first, in a straight line, as evenly as the car lets you; less g "
+        "than asked for proves that much and no more.",
+        _MOVES,
+        "Leave as much room to stop as the run takes, and more. Next line only when the one "
+        "before kept its pressure every time.",
+        _STRAIGHTEN,
+        _HEAVY,
+        _STOP,
+    ),
     "brake": (
         "Line by line, gentle first, in a straight line, clutch in before the engine stalls.",
+        _MOVES,
         "Next line only when the one before kept its pressure every time; let the brakes cool.",
         _STRAIGHTEN,
         _HEAVY,
