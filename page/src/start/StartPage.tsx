@@ -3,7 +3,8 @@
 
 import { signal, useSignal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
-import { posted, Refused } from "../api";
+import { useEffect } from "preact/hooks";
+import { got, posted, Refused } from "../api";
 import type { Problem, ServerState } from "../protocol";
 import { Drop } from "../shell/Drop";
 import { Notices } from "../shell/Notices";
@@ -21,6 +22,14 @@ interface Trouble {
   problems: Problem[];
 }
 
+/** What the server has to offer before anything is open. */
+interface Offer {
+  parent: string;
+  new: { fill: Record<string, string> };
+  demos: { name: string; says: string }[];
+}
+
+const offer = signal<Offer | null>(null);
 const trouble = signal<Trouble | null>(null);
 const busy = signal<Way | null>(null);
 
@@ -74,7 +83,7 @@ function Units({ units }: { units: { value: string } }) {
   );
 }
 
-const FILL: Record<string, string> = { metric: "4.5 L", us: "4.75 qt" };
+const fillOf = (units: string): string => offer.value?.new.fill[units] ?? "";
 
 function NewJob() {
   const name = useSignal("my-pan");
@@ -82,7 +91,7 @@ function NewJob() {
   const fill = useSignal("");
   const make = (event: Event) => {
     event.preventDefault();
-    const oil = fill.value.trim() || FILL[units.value]!;
+    const oil = fill.value.trim() || fillOf(units.value);
     void begin("new", { folder: name.value.trim(), units: units.value, fill: oil, template: "minimal" });
   };
   const typed = (into: { value: string }) => (e: Event) => (into.value = (e.target as HTMLInputElement).value);
@@ -96,12 +105,13 @@ function NewJob() {
         <input
           id="new-fill"
           value={fill.value}
-          placeholder={FILL[units.value]!}
+          placeholder={fillOf(units.value)}
           onInput={typed(fill)}
           autocomplete="off"
           spellcheck={false}
         />
         <Units units={units} />
+        {offer.value && <p class="quiet where">It is made in {offer.value.parent}</p>}
         <button class="main" disabled={busy.value !== null}>
           {busy.value === "new" ? "Making it …" : "Make the job"}
         </button>
@@ -110,16 +120,28 @@ function NewJob() {
   );
 }
 
+const DEMO_WORDS: Record<string, string> = { "demo-a": "Demo, revision A", "demo-b": "Demo, revision B" };
+
+/** Two sentences of it. */
+const first = (says: string): string => says.split(/(?<=\.) /).slice(0, 2).join(" ");
+
 function Demo() {
   return (
     <Way of="demo" title="Look at the demo">
       <p>
-        A finished job of an invented shop: two pans, ten manoeuvres, a test day with its logs. A copy is
-        made, so nothing in it can be spoilt.
+        A job of an invented shop in two revisions, with its manoeuvres and logs. You get a copy: nothing in
+        it can be spoilt.
       </p>
-      <button disabled={busy.value !== null} onClick={() => void begin("demo", {})}>
-        {busy.value === "demo" ? "Laying it out …" : "Open the demo"}
-      </button>
+      <div class="demos">
+        {[...(offer.value?.demos ?? [])].reverse().map((demo) => (
+          <div key={demo.name}>
+            <button disabled={busy.value !== null} onClick={() => void begin("demo", { demo: demo.name })}>
+              {busy.value === "demo" ? "Laying it out …" : DEMO_WORDS[demo.name] ?? demo.name}
+            </button>
+            <p class="quiet">{first(demo.says)}</p>
+          </div>
+        ))}
+      </div>
     </Way>
   );
 }
@@ -149,7 +171,12 @@ function OpenFolder() {
   );
 }
 
+async function look(): Promise<void> {
+  offer.value = await got<Offer>("/api/start").catch(() => offer.value);
+}
+
 export function StartPage() {
+  useEffect(() => void look(), []);
   return (
     <div class="start">
       <header>
