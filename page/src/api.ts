@@ -47,7 +47,7 @@ export async function posted<T>(path: string, body: unknown): Promise<T> {
   return answer.json() as Promise<T>;
 }
 
-export async function uploaded<T>(query: Record<string, string>, file: Blob): Promise<T> {
+export async function uploaded<T>(query: Record<string, string> | URLSearchParams, file: Blob): Promise<T> {
   const path = `/api/upload?${new URLSearchParams(query)}`;
   const headers = { "Content-Type": "application/octet-stream" };
   return (await asked(path, { method: "POST", headers, body: file })).json() as Promise<T>;

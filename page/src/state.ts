@@ -42,8 +42,15 @@ export interface CheckAnswer {
   [more: string]: unknown;
 }
 
+/** The same arguments in one order, whatever order they were put in, all the way down. */
+function ordered(value: unknown): unknown {
+  if (value === null || typeof value !== "object" || Array.isArray(value)) return value;
+  const rows = Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1));
+  return Object.fromEntries(rows.map(([key, inner]) => [key, ordered(inner)]));
+}
+
 const named = (question: string, args: Record<string, unknown>): string =>
-  `${question} ${JSON.stringify(args, Object.keys(args).sort())}`;
+  `${question} ${JSON.stringify(ordered(args))}`;
 
 /** The latest work on a question, running or not; null where it was never asked. */
 export function workOn(question: string, args: Record<string, unknown> = {}): Work | null {
