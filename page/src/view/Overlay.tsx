@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: Apache-2.0
+// What is written over the picture: the tape, what lies under the pointer, the compartments' letters.
+
+import type { ReadonlySignal } from "@preact/signals";
+import { shown } from "../shown";
+import { WORDS } from "./choice";
+import type { Met, Tape } from "./pick";
+import type { PanScene } from "./scene_file";
+import type { Place, Seen } from "./view3d";
+
+export interface Pointed {
+  met: Met;
+  x: number;
+  y: number;
+}
+
+/** The tape between two points; its length is also in words under the view. */
+export function TapeLine({ seen, tape }: { seen: ReadonlySignal<Seen | null>; tape: ReadonlySignal<{ tape: Tape }> }) {
+  const ends = tape.value.tape.ends;
+  const at = seen.value ? ends.map((end) => seen.value?.of(end) ?? null) : [];
+  const [a, b] = at;
+  if (!a) return null;
+  return (
+    <svg class="pan-tape" aria-hidden="true">
+      {b && <line class="under" x1={a.x} y1={a.y} x2={b.x} y2={b.y} />}
+      {b && <line x1={a.x} y1={a.y} x2={b.x} y2={b.y} />}
+      {at.map((p, k) => p && <circle key={k} cx={p.x} cy={p.y} r="6" />)}
+      {b && (
+        <text x={0.5 * (a.x + b.x)} y={0.5 * (a.y + b.y) - 12}>
+          {shown(tape.value.tape.length, "length")}
+        </text>
+      )}
+    </svg>
+  );
+}
+
+/** `118.0 mm: 40.0 mm forward, 12.0 mm left, 3.0 mm down` */
+export function tapeWords(tape: Tape): string {
+  const way = tape.way;
+  if (!way) return tape.ends.length ? "Now the second point." : "Touch two points of the picture.";
+  const said = (value: number, there: string, back: string) => `${shown(Math.abs(value), "length")} ${value >= 0 ? there : back}`;
+  const words = [said(way.x, "forward", "rearward"), said(way.y, "left", "right"), said(way.z, "up", "down")];
+  return `${shown(tape.length, "length")}: ${words.join(", ")}.`;
+}
+
+export function Tip({ pointed, ground }: { pointed: ReadonlySignal<Pointed | null>; ground: boolean }) {
+  const now = pointed.value;
+  if (!now) return null;
+  const { shown: part, gap, needed, at } = now.met;
+  const needs = needed === null ? "" : ` (asked for ${shown(needed, "length")})`;
+  const place = (element: HTMLElement | null) => {
+    if (!element) return;
+    const wide = element.parentElement?.clientWidth ?? 0;
+    element.style.left = `${Math.min(now.x + 14, Math.max(0, wide - element.offsetWidth - 6))}px`;
+    element.style.top = `${now.y + 16}px`;
+  };
+  return (
+    <div class="pan-tip" ref={place}>
+      <strong>{WORDS[part.kind] === part.name ? part.name : `${part.name} · ${WORDS[part.kind].toLowerCase()}`}</strong>
+      {gap !== null && (
+        <span>
+          {shown(gap, "length")} to the nearest obstacle{needs}
+        </span>
+      )}
+      {ground && <span>{shown(at.z, "length")} over the ground</span>}
+    </div>
+  );
+}
+
+/** A letter over each compartment. */
+export function Letters({ seen, scene }: { seen: ReadonlySignal<Seen | null>; scene: PanScene }) {
+  const look = seen.value;
+  if (!look) return null;
+  return (
+    <svg class="pan-letters" aria-hidden="true">
+      {scene.parts.map((part) => {
+        if (part.kind !== "compartment") return null;
+        const at = look.of(middleOf(part.points, scene.pose));
+        return (
+          at && (
+            <g key={part.name}>
+              <circle cx={at.x} cy={at.y} r="13" />
+              <text x={at.x} y={at.y + 6}>
+                {part.name}
+              </text>
+            </g>
+          )
+        );
+      })}
+    </svg>
+  );
+}
+
+const middles = new WeakMap<Float32Array, Place>();
+
+function middleOf(points: Float32Array, pose: number[][]): Place {
+  const known = middles.get(points);
+  if (known) return known;
+  const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
+  for (let k = 0; k < points.length; k++) {
+    low[k % 3] = Math.min(low[k % 3]!, points[k]!);
+    high[k % 3] = Math.max(high[k % 3]!, points[k]!);
+  }
+  const m = low.map((v, k) => 0.5 * (v + high[k]!));
+  const row = (r: number) => pose[r]![0]! * m[0]! + pose[r]![1]! * m[1]! + pose[r]![2]! * m[2]! + pose[r]![3]!;
+  const found = { x: row(0), y: row(1), z: row(2) };
+  middles.set(points, found);
+  return found;
+}

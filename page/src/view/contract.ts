@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: Apache-2.0
+// What other sheets say to the 3D view. Heights are metres along `up` from the engine frame's origin.
+
+import type { Signal } from "@preact/signals";
+
+export type Triple = readonly [number, number, number];
+
+export interface OilSurface {
+  compartment: string;
+  height_m: number;
+  /** Unit vector against what the oil feels, in `frame` */
+  up: Triple;
+  /** Frame of `up`: the car's where left out; a drive's `tilt` is in the engine's */
+  frame?: "car" | "engine";
+}
+
+export interface Oil {
+  surfaces: readonly OilSurface[];
+}
+
+export type Colour = "plain" | "clearance" | "compartments";
+
+/** Kinds of parts, as the server names them. */
+export type Kind =
+  | "outside"
+  | "cavity"
+  | "stock"
+  | "stock-pickup"
+  | "compartment"
+  | "panel"
+  | "door"
+  | "pickup"
+  | "solid"
+  | "obstacle"
+  | "crank"
+  | "dipstick"
+  | "ground";
+
+export interface PanViewProps {
+  of: "pan" | "motion";
+  oil?: Signal<Oil | null>;
+  /** Opening angles of the doors by name; 0 is shut */
+  doors?: Signal<Readonly<Record<string, number>>>;
+  colour?: Colour;
+  /** Kinds shown at first; a usual choice where left out */
+  show?: readonly Kind[];
+  /** Of the view, read aloud */
+  label?: string;
+}

@@ -1,0 +1,185 @@
+// SPDX-License-Identifier: Apache-2.0
+// The oil of one compartment: its body cut by the surface's plane, the cut closed, its line drawn.
+//
+// What of a plane lies inside a closed body is found by counting, pixel by pixel, how often the eye
+// goes in and comes out of what is left of it beyond the plane (the stencil); a flat sheet in that
+// plane is then drawn where the count is not even.
+
+import {
+  AlwaysStencilFunc,
+  BackSide,
+  BufferAttribute,
+  BufferGeometry,
+  type Color,
+  DecrementWrapStencilOp,
+  FrontSide,
+  Group,
+  IncrementWrapStencilOp,
+  LineBasicMaterial,
+  LineSegments,
+  Matrix4,
+  Mesh,
+  MeshBasicMaterial,
+  MeshLambertMaterial,
+  NotEqualStencilFunc,
+  Plane,
+  PlaneGeometry,
+  ReplaceStencilOp,
+  Vector3,
+  type WebGLRenderer,
+} from "three";
+import { oilBody, oilTop } from "./paint";
+import type { Inks } from "./inks";
+import { corners } from "./normals";
+import type { ScenePart } from "./scene_file";
+import { Waterline } from "./waterline";
+
+const BODY_ORDER = 10;
+const COUNT_ORDER = 20;
+
+function counting(side: typeof FrontSide | typeof BackSide, plane: Plane): MeshBasicMaterial {
+  const material = new MeshBasicMaterial({ side, colorWrite: false, depthWrite: false, depthTest: false, transparent: true });
+  material.stencilWrite = true;
+  material.stencilFunc = AlwaysStencilFunc;
+  const step = side === BackSide ? IncrementWrapStencilOp : DecrementWrapStencilOp;
+  material.stencilFail = material.stencilZFail = material.stencilZPass = step;
+  material.clippingPlanes = [plane];
+  return material;
+}
+
+function closing(others: Plane[]): MeshBasicMaterial {
+  const material = new MeshBasicMaterial({ side: 2, transparent: true, clippingPlanes: others });
+  material.stencilWrite = true;
+  material.stencilRef = 0;
+  material.stencilFunc = NotEqualStencilFunc;
+  material.stencilFail = material.stencilZFail = material.stencilZPass = ReplaceStencilOp;
+  return material;
+}
+
+/** A sheet that closes a body where a plane cuts it. */
+class Lid {
+  readonly count: [Mesh, Mesh];
+  readonly sheet: Mesh<PlaneGeometry, MeshBasicMaterial>;
+  private readonly normal = new Vector3();
+
+  constructor(
+    body: BufferGeometry,
+    private readonly plane: Plane,
+    others: Plane[],
+    order: number,
+  ) {
+    this.count = [new Mesh(body, counting(BackSide, plane)), new Mesh(body, counting(FrontSide, plane))];
+    this.sheet = new Mesh(new PlaneGeometry(1, 1), closing(others));
+    for (const mesh of this.count) mesh.renderOrder = order;
+    this.sheet.renderOrder = order + 0.5;
+    this.sheet.onAfterRender = (renderer: WebGLRenderer) => renderer.clearStencil();
+  }
+
+  /** Lay the sheet into its plane, over a body with its middle there and of that reach. */
+  lay(middle: Vector3, reach: number): void {
+    this.plane.projectPoint(middle, this.sheet.position);
+    this.normal.copy(this.sheet.position).add(this.plane.normal);
+    this.sheet.lookAt(this.normal);
+    this.sheet.scale.setScalar(2.2 * reach);
+  }
+
+  show(is: boolean): void {
+    for (const mesh of [...this.count, this.sheet]) mesh.visible = is;
+  }
+
+  dispose(): void {
+    for (const mesh of this.count) (mesh.material as MeshBasicMaterial).dispose();
+    this.sheet.geometry.dispose();
+    this.sheet.material.dispose();
+  }
+}
+
+/** One compartment. Planes are in the car's frame; the body's points are in the engine's. */
+export class OilBody {
+  readonly group = new Group();
+  /** Goes into the car's frame. */
+  readonly lids = new Group();
+  private readonly plane = new Plane(new Vector3(0, 0, -1), -1e3);
+  private readonly geometry = new BufferGeometry();
+  private readonly body: Mesh<BufferGeometry, MeshLambertMaterial>;
+  private readonly top: Lid;
+  private readonly side: Lid;
+  private readonly line: LineSegments<BufferGeometry, LineBasicMaterial>;
+  private readonly water: Waterline;
+  private readonly middle = new Vector3();
+  private reach = 0;
+  private cutting = false;
+
+  constructor(
+    readonly part: ScenePart,
+    number: number,
+    private readonly pose: Matrix4,
+    private readonly cut: Plane,
+    private readonly back: Matrix4 = pose.clone().invert(),
+  ) {
+    const { position, normal } = corners(part.points, part.triangles);
+    this.geometry.setAttribute("position", new BufferAttribute(position, 3));
+    this.geometry.setAttribute("normal", new BufferAttribute(normal, 3));
+    this.geometry.computeBoundingSphere();
+    const sphere = this.geometry.boundingSphere;
+    if (sphere) {
+      this.middle.copy(sphere.center).applyMatrix4(pose);
+      this.reach = sphere.radius;
+    }
+    this.body = new Mesh(this.geometry, new MeshLambertMaterial({ side: FrontSide, transparent: true, opacity: 0.86 }));
+    this.body.renderOrder = BODY_ORDER;
+    this.top = new Lid(this.geometry, this.plane, [], COUNT_ORDER + 2 * number);
+    this.side = new Lid(this.geometry, cut, [this.plane], COUNT_ORDER + 2 * number + 1);
+    this.water = new Waterline(part.points, part.triangles);
+    this.line = new LineSegments(this.water.geometry, new LineBasicMaterial());
+    this.line.renderOrder = COUNT_ORDER + 100;
+    this.group.add(this.body, ...this.top.count, ...this.side.count, this.line);
+    this.lids.add(this.top.sheet, this.side.sheet);
+    this.cutWhere(false);
+    this.show(false);
+  }
+
+  /** Where its surface stands: `up` in the car's frame, height from the engine frame's origin. */
+  stand(up: Vector3, height: number): void {
+    const origin = new Vector3().setFromMatrixPosition(this.pose);
+    this.plane.normal.copy(up).negate();
+    this.plane.constant = height + up.dot(origin);
+    this.top.lay(this.middle, this.reach);
+    const turned = up.clone().transformDirection(this.back);
+    this.water.stand(turned, height);
+    this.show(true);
+  }
+
+  /** Whether the cut plane is in use, and laid anew. */
+  cutWhere(is: boolean): void {
+    this.cutting = is;
+    const cuts = is ? [this.cut] : [];
+    this.body.material.clippingPlanes = [this.plane, ...cuts];
+    this.top.sheet.material.clippingPlanes = cuts;
+    this.line.material.clippingPlanes = cuts;
+    if (is) this.side.lay(this.middle, this.reach);
+    this.side.show(is && this.body.visible);
+  }
+
+  show(is: boolean): void {
+    this.body.visible = this.line.visible = is;
+    this.top.show(is);
+    this.side.show(is && this.cutting);
+  }
+
+  paint(inks: Inks, tint: Color | null): void {
+    this.body.material.color = oilBody(inks, tint);
+    this.top.sheet.material.color = oilTop(inks, tint);
+    this.side.sheet.material.color = oilBody(inks, tint);
+    this.line.material.color = inks["oil-line"];
+  }
+
+  dispose(): void {
+    this.geometry.dispose();
+    this.body.material.dispose();
+    this.top.dispose();
+    this.side.dispose();
+    this.water.geometry.dispose();
+    this.line.material.dispose();
+  }
+}

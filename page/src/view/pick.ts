@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: Apache-2.0
+// What lies under the pointer, and how far apart two points are.
+
+import { type Camera, Raycaster, Vector2, Vector3 } from "three";
+import type { Model, Shown } from "./model";
+
+export interface Met {
+  shown: Shown;
+  /** Car frame, metres */
+  at: Vector3;
+  /** Room to the nearest obstacle there, and what is asked for; where it is known */
+  gap: number | null;
+  needed: number | null;
+}
+
+const ray = new Raycaster();
+
+/** The first part under a place of the view (-1 to 1, up is positive). */
+export function meet(model: Model, camera: Camera, x: number, y: number): Met | null {
+  ray.setFromCamera(new Vector2(x, y), camera);
+  for (const hit of ray.intersectObjects(model.solid(), false)) {
+    if (model.cutting && model.cut.distanceToPoint(hit.point) < 0) continue;
+    const shown = model.of(hit.object);
+    if (!shown) continue;
+    const share = hit.barycoord ?? new Vector3(1, 0, 0);
+    const at = (name: string): number | null => {
+      const values = shown.skin?.geometry.getAttribute(name);
+      if (!values || !hit.face) return null;
+      const { a, b, c } = hit.face;
+      return share.x * values.getX(a) + share.y * values.getX(b) + share.z * values.getX(c);
+    };
+    const needed = at("needed");
+    return { shown, at: hit.point, gap: at("gap"), needed: needed != null && needed > 0 ? needed : null };
+  }
+  return null;
+}
+
+/** Both ends of a measured length; the second may be to come. */
+export class Tape {
+  ends: Vector3[] = [];
+
+  put(at: Vector3): void {
+    if (this.ends.length >= 2) this.ends = [];
+    this.ends.push(at.clone());
+  }
+
+  get length(): number | null {
+    const [a, b] = this.ends;
+    return a && b ? a.distanceTo(b) : null;
+  }
+
+  /** From the first end to the second: forward, left, up. */
+  get way(): Vector3 | null {
+    const [a, b] = this.ends;
+    return a && b ? b.clone().sub(a) : null;
+  }
+}

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: Apache-2.0
+// The scene of the open job, fetched anew when its inputs change.
+
+import { useSignal, useSignalEffect, type ReadonlySignal } from "@preact/signals";
+import { gotBytes, Refused } from "../api";
+import { job } from "../state";
+import { type PanScene, sceneOf } from "./scene_file";
+
+export interface SceneState {
+  scene: PanScene | null;
+  problem: string | null;
+}
+
+export function useScene(of: "pan" | "motion"): ReadonlySignal<SceneState> {
+  const state = useSignal<SceneState>({ scene: null, problem: null });
+  useSignalEffect(() => {
+    const hash = job.value?.input_hash;
+    if (!hash) return;
+    let wanted = true;
+    gotBytes(`/api/scene?of=${of}`).then(
+      (bytes) => {
+        if (wanted) state.value = { scene: sceneOf(bytes), problem: null };
+      },
+      (error: unknown) => {
+        const text = error instanceof Refused ? error.message : "the server did not answer; see whether it still runs";
+        if (wanted) state.value = { scene: state.peek().scene, problem: text };
+      },
+    );
+    return () => {
+      wanted = false;
+    };
+  });
+  return state;
+}
