@@ -18,10 +18,10 @@ from sumpwright.job.load import job_path, read_bytes
 from sumpwright.job.named_file import files_in
 from sumpwright.job.section import FileKind
 from sumpwright.web import edit_job, edit_undo
-from sumpwright.web.app import body_of
 from sumpwright.web.desk import Desk, RefusedError
 from sumpwright.web.form import form
 from sumpwright.web.inside import OutsideError, inside
+from sumpwright.web.sent import body_of
 from sumpwright.web.undo import ahead, can
 from sumpwright.web.watch import own_change
 
@@ -149,7 +149,8 @@ def refuse_shape(verb: str, body: Body) -> None:
         if not sound or (verb == "set" and "value" not in row):
             raise RefusedError(400, "a change is a key, a value and what stood there before")
     values = body.get("values")
-    if not (values is None or (isinstance(values, dict) and _all_texts(values))):
+    sound = values is None or isinstance(values, str)
+    if not sound and not (isinstance(values, dict) and _all_texts(values)):
         raise RefusedError(400, "values are texts by their keys")
 
 

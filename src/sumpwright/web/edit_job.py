@@ -125,23 +125,27 @@ def _done(folder: Path, window: str, edit: Edit) -> dict[str, Any]:
 
 
 def _set(text: str, tree: Tree, asked: list[Asked]) -> Draft:
-    new, changes, says, first = text, [], [], ""
+    new, first = text, ""
+    changes: list[Keys] = []
+    says: list[str] = []
+    back: list[str] = []
     for one in asked:
         keys = _still_there(tree, one)
         need, theirs = need_at(keys), typed(value_at(tree.data, keys))
         wanted = None if one.value is None else one.value.strip()
         if theirs == wanted:
             continue
-        if theirs != (one.before or None) and not (theirs is None and one.before is None):
+        if (theirs or None) != (one.before or None):
             raise ConflictError(one.key, theirs)
         new = with_value(new, keys, "null" if wanted is None else written(wanted, need))
         changes.append(keys)
-        says.append(f"{one.key}: {theirs or 'nothing'} -> {wanted or 'nothing'}")
+        says.append(_arrow(one.key, theirs, wanted))
+        back.append(_arrow(one.key, wanted, theirs))
         first = first or one.key
     if not changes:
         return Draft(text, None)
     after = read_tree(plain_text(new), tree.name)
-    step = Step(_short(says), first, _changes(tree, after, changes), text, new)
+    step = Step(_short(says), _short(back), first, _changes(tree, after, changes), text, new)
     return Draft(new, step)
 
 
@@ -186,7 +190,8 @@ def _add(text: str, tree: Tree, key: str, values: Any) -> Draft:
         place_of(tree.data, keys, taken=held_part), place_of(after.data, keys), None, held_part
     )
     named = page_key(after.data, keys)
-    return Draft(new, Step(f"{named} added", named, (change,), text, new))
+    says = f"{named} added", f"{named} taken out"
+    return Draft(new, Step(*says, named, (change,), text, new))
 
 
 def _part(tree: Tree, keys: Keys, need: Need | None, values: Any, here: Any) -> Any:
@@ -220,12 +225,17 @@ def _take(text: str, tree: Tree, key: str, print_: str | None) -> Draft:
     entry = isinstance(keys[-1], int)
     now = place_of(after.data, keys, taken=value if entry else None)
     change = Change(place_of(tree.data, keys), now, value, None)
-    return Draft(new, Step(f"{key} taken out", key, (change,), text, new))
+    says = f"{key} taken out", f"{key} put back"
+    return Draft(new, Step(*says, key, (change,), text, new))
 
 
 def _brief(theirs: str | None) -> str:
     text = theirs or "left out"
     return text if len(text) <= 80 else text[:77] + "..."
+
+
+def _arrow(key: str, was: str | None, now: str | None) -> str:
+    return f"{key}: {was or 'nothing'} -> {now or 'nothing'}"
 
 
 def _short(says: list[str]) -> str:

@@ -40,7 +40,8 @@ def step_back(folder: Path, way: Way, window: str, past: str | None) -> dict[str
         kept.put(entry, "undone" if way == "undo" else "done")
     value = flip.pairs[0].want
     problems = [asdict(p) for p in left]
-    return {"key": step.key, "typed": typed(value), "says": step.says, "problems": problems}
+    says = step.back if way == "undo" else step.says
+    return {"key": step.key, "typed": typed(value), "says": says, "problems": problems}
 
 
 def _next(kept: History, way: Way, window: str, past: str | None) -> tuple[Entry, Step]:

@@ -43,6 +43,8 @@ class Step:
     """What was done to the job file at one stroke."""
 
     says: str
+    back: str
+    """What undoing it does"""
     key: str
     """As the page names it, of the first value"""
     changes: tuple[Change, ...]
