@@ -19,6 +19,7 @@ from sumpwright.cli.history import history
 from sumpwright.cli.hold import hold
 from sumpwright.cli.measure import measure
 from sumpwright.cli.new import new
+from sumpwright.cli.open import open_command
 from sumpwright.cli.plan import plan
 from sumpwright.cli.read import read
 from sumpwright.cli.record import record
@@ -28,13 +29,13 @@ from sumpwright.cli.set import set_command
 
 HELP = """\
 Usage: sumpwright COMMAND ...
-Says whether a low-profile wet-sump oil pan clears the car, holds the oil and
-keeps its pickup covered, what to test, and whether the tests release it. A job
-is a folder you can mail: job.yaml (typed by hand: 4.6 L, 0.5 in), geometry/,
-tests/ (logs), records/ (what was seen) and out/ (computed; safe to delete).
+Says whether a low-profile wet-sump oil pan clears the car and keeps its pickup
+covered, what to test, and whether the tests release it. A job is a folder you
+can mail: job.yaml (typed: 4.6 L, 0.5 in), geometry/, tests/, records/ and out/.
 
   sumpwright measure pan.step --volume "4.6 L"   what one body holds, no job
   sumpwright new my-pan                          start a job that already runs
+  sumpwright open my-pan                         all of it, as a page to look at
   sumpwright check my-pan                        the verdict; a report in out/
   sumpwright compartments my-pan                 what the baffles make of it
   sumpwright drive my-pan "left circle"          the oil in motion, over time
@@ -101,6 +102,7 @@ app.command("record")(door(record))
 app.command("history")(door(history))
 app.command("release")(door(release))
 app.command("set", context_settings={"ignore_unknown_options": True})(door(set_command))
+app.command("open")(door(open_command))
 app.command("revise")(door(revise))
 
 

@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """The page's server: every address it knows, and how a refusal is said."""
 
-from collections.abc import AsyncIterator, Mapping
-from contextlib import asynccontextmanager
+import asyncio
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager, suppress
 from dataclasses import asdict
 from importlib import import_module
 from importlib.util import find_spec
@@ -16,10 +17,11 @@ from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from sumpwright import __version__
 from sumpwright.errors import InputError, SumpwrightError
-from sumpwright.units import SYSTEMS
 from sumpwright.web.desk import Desk, RefusedError
+from sumpwright.web.sent import body_of
+from sumpwright.web.state import state_of
+from sumpwright.web.watch import watch
 
 _PARTS = ("edit", "file_out", "live", "log_data", "record_form", "scene", "start", "upload")
 STATIC = Path(__file__).with_name("static")
@@ -42,7 +44,11 @@ def page_app(desk: Desk) -> Starlette:
 
     @asynccontextmanager
     async def lifespan(_app: Starlette) -> AsyncIterator[None]:
+        watching = asyncio.create_task(watch(desk))
         yield
+        watching.cancel()
+        with suppress(asyncio.CancelledError):
+            await watching
         desk.close()
 
     app = Starlette(
@@ -57,28 +63,6 @@ def page_app(desk: Desk) -> Starlette:
     )
     app.state.desk = desk
     return app
-
-
-def state_of(desk: Desk) -> dict[str, Any]:
-    """Everything that a page starts from."""
-    return {
-        "version": __version__,
-        "folder": None if desk.folder is None else str(desk.folder),
-        "job": None if desk.head is None else asdict(desk.head),
-        "work": [asdict(work) for work in desk.work.values()],
-        "units": {name: dict(table) for name, table in SYSTEMS.items()},
-    }
-
-
-async def body_of(request: Request) -> Mapping[str, Any]:
-    """The JSON object that was sent."""
-    try:
-        body = await request.json()
-    except (ValueError, RecursionError):
-        raise RefusedError(400, "what was sent is not JSON") from None
-    if not isinstance(body, dict):
-        raise RefusedError(400, "what was sent is not a JSON object")
-    return body
 
 
 async def _index(_request: Request) -> Response:

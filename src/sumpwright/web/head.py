@@ -10,6 +10,7 @@ from sumpwright.errors import InputError
 from sumpwright.job.load import job_path, plain_text, read_bytes, read_job
 from sumpwright.job.revision import input_hash
 from sumpwright.job.tree import read_tree
+from sumpwright.web.undo import can
 
 
 @dataclass(frozen=True)
@@ -24,8 +25,8 @@ class JobHead:
     input_hash: str | None
     """Of what the answers depend on; None while the file has problems"""
     problems: tuple[dict[str, str], ...]
-    can_undo: bool = False
-    can_redo: bool = False
+    can_undo: bool
+    can_redo: bool
 
 
 def job_head(folder: Path) -> JobHead:
@@ -45,7 +46,8 @@ def job_head(folder: Path) -> JobHead:
         found = input_hash(loaded)
     except InputError as err:
         problems = tuple(asdict(p) for p in err.problems)
-    return JobHead(name, revision, units, digest, found, problems)
+    undo, redo = can(folder)
+    return JobHead(name, revision, units, digest, found, problems, undo, redo)
 
 
 def _called(text: str, name: str) -> tuple[str, str, str]:

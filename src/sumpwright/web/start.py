@@ -15,10 +15,11 @@ from sumpwright.errors import InputError, Problem
 from sumpwright.job.answer import UNITS, USUAL_FILL, fill_problem, name_problem, word_problem
 from sumpwright.job.load import job_path
 from sumpwright.job.template import TEMPLATES, Answers, new_job
-from sumpwright.web.app import body_of, state_of
 from sumpwright.web.demo import DEMOS, copied_demo, demo_says
 from sumpwright.web.desk import Desk, RefusedError
 from sumpwright.web.inside import OutsideError, inside
+from sumpwright.web.sent import body_of
+from sumpwright.web.state import state_of
 
 Body = Mapping[str, Any]
 
