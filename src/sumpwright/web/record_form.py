@@ -149,7 +149,7 @@ async def _form(request: Request) -> Response:
 
 
 async def _file(request: Request) -> Response:
-    from sumpwright.web.app import body_of
+    from sumpwright.web.sent import body_of
 
     body = await body_of(request)
     stamps, values = body.get("stamps"), body.get("values")
