@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from sumpwright.web import edit, log_data, record_form, scene
+from sumpwright.web import edit, log_data, record_form, scene, upload
 
 Live = Callable[..., Any]
 
@@ -22,4 +22,5 @@ LIVE: dict[str, Live] = {
     **log_data.LIVE,
     **record_form.LIVE,
     **scene.LIVE,
+    **upload.LIVE,
 }
