@@ -130,4 +130,11 @@ class Flip:
                 return False
             rest = removed(rest, keys) if pair.have is not None else rest
             others = removed(others, found[0]) if pair.want is not None else others
-        return bool(bare(rest) == bare(others))
+        return bool(_short(bare(rest)) == _short(bare(others)))
+
+
+def _short(data: Any) -> Any:
+    """Values with every section of a file alone as if only the file were written in its place."""
+    if isinstance(data, dict):
+        return data["file"] if set(data) == {"file"} else {k: _short(v) for k, v in data.items()}
+    return [_short(v) for v in data] if isinstance(data, list) else data
