@@ -1,15 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // Where one value is typed. Enter or leaving the field puts it in the file, Escape takes it back.
 
-import { drafts, put, save } from "./draft";
+import { drafts, save, typed } from "./draft";
 import { EntryList } from "./EntryList";
 import { FileEntry } from "./FileEntry";
 import type { Field } from "./form";
 import { canSplit, Parts } from "./Parts";
-import { idOf, keyed, leaveField, textOf } from "./typing";
+import { FEW, idOf, keyed, leaveField, textOf } from "./typing";
 
-/** Few words are buttons to hit, many are a list to choose from. */
-const FEW = 4;
 const YES: readonly (readonly [string, string])[] = [
   ["true", "yes"],
   ["false", "no"],
@@ -25,7 +23,7 @@ export function TextEntry({ field, wide = false }: { field: Field; wide?: boolea
     "aria-invalid": !!(draft?.problems ?? field.problem),
     autocomplete: "off",
     spellcheck: false,
-    onInput: (e: Event) => put(field.key, { text: (e.target as HTMLInputElement).value }),
+    onInput: (e: Event) => typed(field.key, (e.target as HTMLInputElement).value),
     onBlur: () => leaveField(field),
     onKeyDown: (e: KeyboardEvent) => keyed(e, field),
   };

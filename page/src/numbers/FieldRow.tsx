@@ -4,12 +4,13 @@
 import { useEffect, useRef } from "preact/hooks";
 import { ProblemText } from "../shell/Problems";
 import { Mark } from "../shell/Mark";
+import { Said } from "../shell/Said";
 import { drafts, keepMine, keepTheirs, put, save, undoLast, written, type Draft } from "./draft";
 import { Entry } from "./Entry";
 import type { Field } from "./form";
 import { goal } from "./goal";
 import { moved } from "./moved";
-import { idOf } from "./typing";
+import { FEW, idOf } from "./typing";
 
 function Conflict({ of, draft }: { of: Field; draft: Draft }) {
   const theirs = draft.theirs?.text;
@@ -74,13 +75,18 @@ function Outcome() {
 /** Beside the field that this window wrote last: what the verdict makes of it. */
 function After({ of }: { of: Field }) {
   const draft = drafts.value.get(of.key);
+  const place = useRef<HTMLDivElement>(null);
+  const mine = written.value === of.key && !draft;
+  useEffect(() => {
+    if (mine) place.current?.scrollIntoView({ block: "nearest" });
+  }, [mine, moved.value]);
   if (draft?.saving) return <p class="field-after">Goes into the file …</p>;
   if (draft && !draft.problems && !draft.theirs && !draft.said) {
     return <p class="field-after">Enter puts it in the file, Escape takes it back.</p>;
   }
-  if (written.value !== of.key || draft) return null;
+  if (!mine) return null;
   return (
-    <div class="field-after">
+    <div class="field-after" ref={place}>
       <p class="after-line">
         <Outcome />
         <button class="plain" onClick={() => void undoLast()}>
@@ -109,7 +115,7 @@ function about(of: Field): string {
 /** Groups of keys have a name, but no one box that it stands for. */
 function Name({ of }: { of: Field }) {
   const id = `${idOf(of.key)}-label`;
-  const grouped = of.parts || of.entries?.length || of.kind === "words" || of.kind === "switch";
+  const grouped = of.parts || of.entries?.length || of.kind === "switch" || (of.kind === "words" && of.words.length <= FEW);
   if (grouped) {
     return (
       <span class="field-label" id={id}>
@@ -133,13 +139,22 @@ export function FieldRow({ field }: { field: Field }) {
     row.current?.querySelector<HTMLElement>("input, select, textarea, button")?.focus();
     goal.value = null;
   }, [aimed]);
+  const draft = drafts.value.get(field.key);
+  const stuck = draft?.problems ?? draft?.theirs ?? draft?.said;
+  useEffect(() => {
+    if (stuck) row.current?.scrollIntoView({ block: "nearest" });
+  }, [stuck]);
   const wrong = !!(drafts.value.get(field.key)?.problems ?? field.problem);
   const empty = field.typed === null && !drafts.value.has(field.key);
   return (
     <div ref={row} class={`field ${wrong ? "is-wrong" : ""} ${empty ? "is-empty" : ""}`} data-key={field.key}>
       <div class="field-name">
         <Name of={field} />
-        {field.says && <p>{field.says}</p>}
+        {field.says && (
+          <p>
+            <Said text={field.says} />
+          </p>
+        )}
         {field.note && <p class="remark">Noted: {field.note}</p>}
       </div>
       <div class="field-entry">

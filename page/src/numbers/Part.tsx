@@ -3,6 +3,8 @@
 
 import { useSignal, type Signal } from "@preact/signals";
 import { ProblemText } from "../shell/Problems";
+import { Said } from "../shell/Said";
+import { FileWays } from "./FileWays";
 import type { Field, Section } from "./form";
 import { addPart, takePart, type Trouble } from "./part";
 
@@ -15,6 +17,15 @@ function Box({ field, values, id }: { field: Field; values: Signal<Values>; id: 
   const take = (e: Event) => {
     values.value = { ...values.value, [field.key]: (e.target as HTMLInputElement).value };
   };
+  if (field.kind === "file") {
+    const chosen = (name: string) => (values.value = { ...values.value, [field.key]: name });
+    return (
+      <>
+        <input id={id} class="is-wide" value={now} onInput={take} autocomplete="off" spellcheck={false} />
+        <FileWays field={field} id={id} now={now} to={null} chosen={chosen} />
+      </>
+    );
+  }
   const words = field.kind === "switch" ? SWITCH : field.kind === "words" ? field.words : [];
   if (!words.length) {
     return <input id={id} value={now} onInput={take} autocomplete="off" spellcheck={false} />;
@@ -52,7 +63,11 @@ function Rows({ like, values, name }: { like: Section; values: Signal<Values>; n
           <div class="field" key={field.key}>
             <div class="field-name">
               <label for={id}>{field.label}</label>
-              {field.says && <p>{field.says}</p>}
+              {field.says && (
+                <p>
+                  <Said text={field.says} />
+                </p>
+              )}
             </div>
             <div class="field-entry">
               <Box field={field} values={values} id={id} />
@@ -92,6 +107,10 @@ export function AddPart({ to, like, word }: { to: string; like: Section; word: s
   const values = useSignal<Values>({});
   const trouble = useSignal<Trouble | null>(null);
   const put = async (given: Values | null) => {
+    if (given && !Object.keys(given).length) {
+      trouble.value = { said: "Nothing is typed yet; fill in what cannot stay empty.", problems: [] };
+      return;
+    }
     trouble.value = await addPart(to, given);
     if (!trouble.value) [open.value, values.value] = [false, {}];
   };

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A place or a direction: each of its numbers in a box of its own, one value in the file.
 
-import { put } from "./draft";
+import { typed } from "./draft";
 import type { Field } from "./form";
 import { idOf, keyed, leaveField, textOf } from "./typing";
 
@@ -18,9 +18,9 @@ export function Parts({ field }: { field: Field }) {
   const parts = field.parts ?? [];
   const texts = pieces(textOf(field), parts.length);
   const fallback = pieces(field.default ?? "", parts.length);
-  const typed = (at: number, text: string) => {
+  const type = (at: number, text: string) => {
     const next = texts.map((old, i) => (i === at ? text.replaceAll(",", ".") : old));
-    put(field.key, { text: next.some((t) => t.trim()) ? `[${next.join(", ")}]` : "" });
+    typed(field.key, next.some((t) => t.trim()) ? `[${next.join(", ")}]` : "");
   };
   /** Going on to the next number is not leaving the value. */
   const left = (event: FocusEvent) => {
@@ -39,7 +39,7 @@ export function Parts({ field }: { field: Field }) {
             aria-describedby={`${idOf(field.key)}-about`}
             autocomplete="off"
             spellcheck={false}
-            onInput={(e) => typed(at, (e.target as HTMLInputElement).value)}
+            onInput={(e) => type(at, (e.target as HTMLInputElement).value)}
             onBlur={left}
             onKeyDown={(e) => keyed(e, field)}
           />

@@ -3,6 +3,7 @@
 
 import { signal } from "@preact/signals";
 import { ProblemText } from "../shell/Problems";
+import { Said } from "../shell/Said";
 import { drafts } from "./draft";
 import { FieldRow } from "./FieldRow";
 import type { Field, Section } from "./form";
@@ -97,7 +98,7 @@ export function SectionPart({ section, depth = 0 }: { section: Section; depth?: 
         <div class="section-body">
           {says.map((text) => (
             <p class="quiet section-says" key={text}>
-              {text}
+              <Said text={text} />
             </p>
           ))}
           {section.note && <p class="remark">Noted in the file: {section.note}</p>}

@@ -6,11 +6,13 @@ import { posted, Refused, WINDOW } from "../api";
 import type { Problem } from "../protocol";
 import { announce } from "../shell/announce";
 import { goBack } from "../shell/undo";
-import { fieldsByKey } from "./form";
+import { fieldsByKey, reloadForm } from "./form";
 import { watchVerdict } from "./moved";
 
 export interface Draft {
   text: string;
+  /** What stood there when the typing began: only that may be written over */
+  before: string | null;
   saving?: boolean;
   problems?: Problem[];
   said?: string;
@@ -32,14 +34,26 @@ export function put(key: string, draft: Draft | null): void {
 
 const typedNow = (key: string): string | null => fieldsByKey.value.get(key)?.typed ?? null;
 
+/** Letters typed, not yet sent. */
+export function typed(key: string, text: string): void {
+  const began = drafts.value.get(key);
+  put(key, { text, before: began ? began.before : typedNow(key) });
+}
+
+const seenAt = (key: string): string | null => {
+  const began = drafts.value.get(key);
+  return began ? began.before : typedNow(key);
+};
+
 /** Write `text` at `key`; empty takes it out. True where it is in the file. */
-export async function save(key: string, text: string | null, before = typedNow(key)): Promise<boolean> {
+export async function save(key: string, text: string | null, before = seenAt(key)): Promise<boolean> {
   const value = text?.trim() || null;
+  const draft = { text: text ?? "", before };
   if (value === before) {
     put(key, null);
     return true;
   }
-  put(key, { text: text ?? "", saving: true });
+  put(key, { ...draft, saving: true });
   watchVerdict(key);
   try {
     await posted("/api/set", { key, value, before, window: WINDOW });
@@ -49,16 +63,13 @@ export async function save(key: string, text: string | null, before = typedNow(k
     });
     return true;
   } catch (error) {
-    if (!(error instanceof Refused)) {
-      put(key, { text: text ?? "", said: "The server did not answer; this is not in the file yet." });
-      return false;
-    }
-    put(key, { text: text ?? "", ...refusal(error) });
+    put(key, { ...draft, ...refusal(error) });
     return false;
   }
 }
 
-function refusal(error: Refused): Omit<Draft, "text"> {
+function refusal(error: unknown): Partial<Draft> {
+  if (!(error instanceof Refused)) return { said: "The server did not answer; this is not in the file yet." };
   const conflict = error.body["conflict"] as { theirs: string | null } | undefined;
   if (conflict) {
     announce("Someone else has changed this one meanwhile; choose which stays.");
@@ -74,6 +85,9 @@ export async function keepMine(key: string): Promise<void> {
   if (draft?.theirs) await save(key, draft.text, draft.theirs.text);
 }
 
-export const keepTheirs = (key: string): void => put(key, null);
+export function keepTheirs(key: string): void {
+  put(key, null);
+  void reloadForm();
+}
 
 export const undoLast = (): Promise<void> => goBack("undo");

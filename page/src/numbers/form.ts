@@ -149,6 +149,6 @@ effect(() => {
       if (known === hash) offered.value = null; // put back as it was
       return;
     }
-    void fetchForm(foreign || offered.value ? "beside" : "here");
+    void fetchForm(foreign ? "beside" : "here");
   });
 });

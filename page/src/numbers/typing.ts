@@ -4,6 +4,9 @@
 import { drafts, put, save } from "./draft";
 import type { Field } from "./form";
 
+/** Few words are buttons to hit, many are a list to choose from. */
+export const FEW = 4;
+
 export const textOf = (field: Field): string => drafts.value.get(field.key)?.text ?? field.typed ?? "";
 
 export const idOf = (key: string): string => `field-${key.replaceAll(/[^\w-]/g, "_")}`;

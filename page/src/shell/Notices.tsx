@@ -71,8 +71,8 @@ function ChangedOutside() {
     <section class="notice" role="status" aria-label="Changed outside">
       <h2>job.yaml was changed outside this window</h2>
       <p>
-        Answers are always found for the file. The sheet of numbers still shows what you saw before; take
-        the new ones in when it suits you. What you type meanwhile overwrites nothing of theirs unasked.
+        The verdict is for the file as it is now. The sheet of numbers shows what you saw before, until you
+        take the new ones in. Nothing of theirs is written over unasked.
       </p>
       <details>
         <summary>Show what changed</summary>

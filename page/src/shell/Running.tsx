@@ -4,11 +4,14 @@
 import { signal } from "@preact/signals";
 import { Refused, stopWork } from "../api";
 import type { Work } from "../protocol";
-import { ask, work } from "../state";
+import { ask, job, work } from "../state";
 import { announce } from "./announce";
 import { workWords } from "./belongs";
 import { Mark } from "./Mark";
 import { isBusy } from "./standing";
+
+/** Two steps to one verdict. */
+const VERDICT = ["still", "check"];
 
 const put = signal<ReadonlySet<string>>(new Set());
 
@@ -75,6 +78,7 @@ function stuckNow(): Work[] {
     (w, at) =>
       (w.state === "failed" || w.state === "stopped") &&
       !w.stale &&
+      w.input_hash === (job.value?.input_hash ?? null) &&
       !put.value.has(w.id) &&
       !(w.question === "release" && w.problems.length > 0) &&
       !all.slice(at + 1).some((later) => same(w, later)),
@@ -82,7 +86,9 @@ function stuckNow(): Work[] {
 }
 
 export function Running() {
-  const busy = work.value.filter(isBusy);
+  const all = work.value.filter(isBusy);
+  const first = all.find((w) => VERDICT.includes(w.question)); // the other waits for it, unsaid
+  const busy = all.filter((w) => !VERDICT.includes(w.question) || w === first);
   const stuck = stuckNow();
   if (!busy.length && !stuck.length) return null;
   return (

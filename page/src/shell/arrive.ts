@@ -66,9 +66,9 @@ const UNKNOWN =
   "export it as one of these, and drop it again";
 const LOST = "the line to the server was lost; drop it again";
 
-/** Send it, or send it again with a `name` or a `unit` that it needed. */
-export async function send(of: Arrival, more: Record<string, string> = {}): Promise<void> {
-  if (of.as === null) return;
+/** Send it, or send it again with a `name` or a `unit` that it needed. Its path, once it is taken. */
+export async function send(of: Arrival, more: Record<string, string> = {}): Promise<string | null> {
+  if (of.as === null) return null;
   const fresh: Arrival = { ...of, state: "on its way", problems: [], said: "", offer: null, sizes: null };
   note(fresh);
   try {
@@ -77,9 +77,11 @@ export async function send(of: Arrival, more: Record<string, string> = {}): Prom
     const came = await uploaded<Came>(query, of.file);
     note({ ...fresh, state: "here", came });
     announce(`${of.file.name} is in the job folder, as ${came.name}`);
+    return came.name;
   } catch (error) {
     note({ ...fresh, state: "not taken", ...refusal(error) });
     announce(`${of.file.name} was not taken`);
+    return null;
   }
 }
 
@@ -93,15 +95,19 @@ function refusal(error: unknown): Pick<Arrival, "problems" | "said" | "offer" | 
   };
 }
 
-/** One after another, each told about by itself. With `key`, put at that place of the job. */
-export async function bringIn(files: readonly File[], key: string | null = null): Promise<void> {
+/** One after another, each told about by itself. With `key`, put at that place of the job.
+
+The path in the job folder of the last one that was taken. */
+export async function bringIn(files: readonly File[], key: string | null = null): Promise<string | null> {
+  let last: string | null = null;
   for (const file of files) {
     const as = kindOf(file.name);
     const none = { came: null, problems: [], offer: null, sizes: null };
     const fresh: Arrival = { id: ++count, file, as, key, state: "on its way", said: "", ...none };
     if (as === null) note({ ...fresh, state: "not taken", said: `${file.name} ${UNKNOWN}` });
-    else await send(fresh);
+    else last = (await send(fresh)) ?? last;
   }
+  return last;
 }
 
 export const putAway = (id: number): void => {

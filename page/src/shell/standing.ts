@@ -129,7 +129,11 @@ function lineStamp(own: Entry[]): Stamp {
 export function stampOf(operation: string): Stamp {
   if (operation === "numbers") return numbersStamp();
   const own = entriesOf(operation);
-  if (waitingFor(operation, own)) return { stand: "running", word: "at work" };
+  if (waitingFor(operation, own)) {
+    const fresh = own.filter((e) => !e.stale);
+    const fails = fresh.some((e) => e.line.state === "not met"); // certain, whatever else comes
+    return fails ? lineStamp(fresh) : { stand: "running", word: "at work" };
+  }
   if (failedOn(operation)) return { stand: "failed", word: "stuck" };
   const released = operation === "release" ? releaseStamp() : null;
   if (released) return released;
