@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check bench docs lock kernels clean
+.PHONY: demo test check bench docs page lock kernels clean
 
 $(VENV)/.ready: requirements-dev.lock pyproject.toml
 	@echo "Setting up $(VENV) (once; about 1.2 GB with the CAD kernel)"
@@ -24,6 +24,7 @@ check: $(VENV)/.ready ## lint, types, import contracts, fast tests: under a minu
 	$(BIN)/python -m pytest -m "not slow"
 
 test: $(VENV)/.ready ## everything that CI runs
+	@bash tools/system_packages.sh browser
 	$(BIN)/ruff check src tests tools bench
 	$(BIN)/ruff format --check src tests tools bench
 	$(BIN)/mypy
@@ -35,6 +36,10 @@ bench: $(VENV)/.ready ## ratios against a peer in the same run
 
 docs: $(VENV)/.ready ## regenerate the pages of docs/ that come from the code
 	$(BIN)/python tools/write_docs.py
+
+page: $(VENV)/.ready ## build the page into the package (needs Node 20 or later)
+	cd page && npm ci --no-audit --no-fund && npm run build
+	$(BIN)/python tools/page_stamp.py
 
 lock: ## resolve the locked dependencies afresh (needs uv)
 	uv pip compile --universal --python-version 3.11 --generate-hashes --no-header --no-emit-index-url --no-emit-find-links pyproject.toml -o requirements.lock
