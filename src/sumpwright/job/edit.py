@@ -32,8 +32,9 @@ def keys_of(tree: Tree, key: str) -> Keys:
     keys: Keys = ()
     for part in key.split("."):
         step: str | int = part
-        if isinstance(value, list):
-            step = _entry(value, part, tree, keys)
+        need = need_at(keys)
+        if isinstance(value, list) or (value is None and need and need.kind == "list"):
+            step = _entry(value or [], part, tree, keys)
             value = value[step]
         else:
             value = value.get(part) if isinstance(value, dict) else None
