@@ -6,7 +6,7 @@ import { posted, Refused, WINDOW } from "../api";
 import type { Problem } from "../protocol";
 import { announce } from "../shell/announce";
 import { goBack } from "../shell/undo";
-import { fieldsByKey, reloadForm } from "./form";
+import { fieldsByKey, noteWritten, reloadForm } from "./form";
 import { watchVerdict } from "./moved";
 
 export interface Draft {
@@ -56,8 +56,9 @@ export async function save(key: string, text: string | null, before = seenAt(key
   put(key, { ...draft, saving: true });
   watchVerdict(key);
   try {
-    await posted("/api/set", { key, value, before, window: WINDOW });
+    const done = await posted<{ typed: string | null }>("/api/set", { key, value, before, window: WINDOW });
     batch(() => {
+      noteWritten(key, value === null ? null : (done.typed ?? value));
       put(key, null);
       written.value = key;
     });

@@ -118,13 +118,27 @@ async function fetchForm(place: "here" | "beside"): Promise<void> {
     if (turn !== wanted) return; // a later look is on its way
     batch(() => {
       formFault.value = "";
-      const beside = place === "beside" && form.value !== null && changes(form.value, found).length > 0;
+      const whole = form.value !== null && !form.value.broken && !found.broken;
+      const beside = place === "beside" && whole && changes(form.value, found).length > 0;
       if (beside) offered.value = found;
       else [form.value, offered.value] = [found, null];
     });
   } catch (error) {
     formFault.value = error instanceof Error ? error.message : String(error);
   }
+}
+
+function withTyped(section: Section, key: string, typed: string | null): Section {
+  const deep = (inner: Section) => withTyped(inner, key, typed);
+  const fields = section.fields.map((f) => (f.key === key ? { ...f, typed, problem: null } : f));
+  const items = section.items?.map(deep) ?? null;
+  return { ...section, fields, sections: section.sections.map(deep), items };
+}
+
+/** This window has written `typed` at `key`: shown at once, until the file is read again. */
+export function noteWritten(key: string, typed: string | null): void {
+  const now = form.value;
+  if (now) form.value = { ...now, sections: now.sections.map((s) => withTyped(s, key, typed)) };
 }
 
 /** Put in place what is in the file now. */

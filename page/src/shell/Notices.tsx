@@ -4,9 +4,11 @@
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { changes, form, loadOffered, offered } from "../numbers/form";
-import { begun, connected, job } from "../state";
+import type { Problem } from "../protocol";
+import { begun, connected, job, operation } from "../state";
 import { announce } from "./announce";
 import { ProblemList } from "./Problems";
+import { lastWork } from "./standing";
 
 const GRACE = 1200; // ms; a line that is down for a blink is not worth a word
 const lost = signal(false);
@@ -85,15 +87,33 @@ function ChangedOutside() {
   );
 }
 
+/** Of the file as it is typed, or else of what the verdict met in it. */
+function toMend(): readonly Problem[] {
+  const typed = job.value?.problems ?? [];
+  if (typed.length) return typed;
+  const last = lastWork("still");
+  const now = last?.state === "failed" && last.input_hash === job.value?.input_hash;
+  return now ? last.problems : [];
+}
+
+/** All of it on the sheet of numbers, where it is mended; elsewhere only that there is something. */
 function ToMend() {
-  const problems = job.value?.problems ?? [];
+  const problems = toMend();
   if (!problems.length) return null;
   const many = problems.length === 1 ? "one thing" : `${problems.length} things`;
   return (
-    <section class="notice is-wrong" aria-label="To mend in the job file">
-      <h2>The job file has {many} to mend</h2>
-      <p>Until then nothing new can be found. The rest of the file is as you typed it.</p>
-      <ProblemList problems={problems} />
+    <section class="notice is-wrong" aria-label="To mend in the job">
+      <h2>The job has {many} to mend</h2>
+      {operation.value === "numbers" ? (
+        <>
+          <p>Until then no verdict can be found. The rest of the job is as you typed it.</p>
+          <ProblemList problems={problems} />
+        </>
+      ) : (
+        <p>
+          Until then no verdict can be found. <a href="#/numbers">See 00 Numbers</a>
+        </p>
+      )}
     </section>
   );
 }

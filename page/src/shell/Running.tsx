@@ -3,7 +3,7 @@
 
 import { signal } from "@preact/signals";
 import { Refused, stopWork } from "../api";
-import type { Work } from "../protocol";
+import type { Problem, Work } from "../protocol";
 import { ask, job, work } from "../state";
 import { announce } from "./announce";
 import { workWords } from "./belongs";
@@ -50,8 +50,16 @@ function Busy({ of }: { of: Work }) {
   );
 }
 
+/** The first thing that is wrong, and how many more. */
+function whyNot(problems: readonly Problem[]): string {
+  const first = problems[0];
+  if (!first) return "";
+  const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : "";
+  return `${first.where}: ${first.found}; ${first.do}${more}`;
+}
+
 function Stuck({ of }: { of: Work }) {
-  const why = of.error ?? of.problems.map((p) => `${p.where}: ${p.found}; ${p.do}`).join(". ");
+  const why = of.error ?? whyNot(of.problems);
   return (
     <li class="stuck">
       <Mark stand="failed" />
