@@ -33,8 +33,10 @@ def keys_of(tree: Tree, key: str) -> Keys:
     for part in key.split("."):
         step: str | int = part
         need = need_at(keys)
-        if isinstance(value, list) or (value is None and need and need.kind == "list"):
-            step = _entry(value or [], part, tree, keys)
+        if value is None and need is not None and need.kind == "list":
+            value = []
+        if isinstance(value, list):
+            step = _entry(value, part, tree, keys)
             value = value[step]
         else:
             value = value.get(part) if isinstance(value, dict) else None
