@@ -107,6 +107,9 @@ BAD = {
     "a door that catches": ("proof_doors", "door-test", {"doors": [{**DOOR, "swings": "no"}]}),
     "a leak": ("proof_leak", "leak-test", {"leaks": [{"place": "plug", "much": "damp"}]}),
     "trouble": ("proof_session", "session", {"trouble": ["lamp lit"]}),
+    "oil that went": ("proof_session", "session", {"level_after": "2.6 L"}),  # of 3 L: 13 %
+    "oil that came": ("proof_session", "session", {"level_after": "3.4 L"}),  # fuel or water
+    "oil missing at the teardown": ("proof_teardown", "teardown", {"level_out": "2.5 L"}),
     "chips": ("proof_teardown", "teardown", {"debris": "chips"}),
     "a cracked weld": ("proof_teardown", "teardown", {"welds": [{"name": "1", "sound": "no"}]}),
     "a door nobody looked at": ("proof_teardown", "teardown", {"doors": []}),
@@ -139,6 +142,26 @@ def test_dips_over_what_is_asked_are_said_but_do_no_harm(bench: Bench) -> None:
     line = bench.lines(bench.filed("log", sides=[side]))["proof_left"]
     assert line.state == "met"
     assert "3 dips, all above" in line.reason
+
+
+def test_a_tilt_that_hardly_tilts_is_not_judged(bench: Bench) -> None:
+    rows = [{**r, "g": "0.1 g"} for r in FORMS["tilt-test"]["rows"]]
+    line = bench.lines(bench.filed("tilt-test", rows=rows))["proof_tilt"]
+    assert line.state == "not judged"
+    assert "0.50 g or more" in line.reason
+
+
+def test_what_was_held_for_less_than_is_asked_does_not_count(bench: Bench) -> None:
+    side = {**SIDES[0], "held_for": "4 s"}  # turns are to be held for 8 s
+    assert bench.lines(bench.filed("log", sides=[side]))["proof_left"].state == "not judged"
+    side = {**SIDES[0], "held_for": "8 s"}
+    assert bench.lines(bench.filed("log", sides=[side]))["proof_left"].state == "met"
+
+
+def test_too_few_pours_are_named_as_that(bench: Bench) -> None:
+    rows = FORMS["fill-test"]["rows"][1:]
+    line = bench.lines(bench.filed("fill-test", rows=rows))["proof_fill"]
+    assert line.reason.endswith("fill-test-A-1.yaml has 2")
 
 
 def test_a_tilt_that_uncovers_the_pickup_is_said(bench: Bench) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from sumpwright.cli.ledger_text import styled, wrapped
 from sumpwright.cli.tail_text import tail
-from sumpwright.report.read_content import state_of
+from sumpwright.report.read_content import state_of, way_text
 from sumpwright.studies.read_result import Event, ReadResult, Side
 from sumpwright.units import shown
 
@@ -25,8 +25,9 @@ def _lines(result: ReadResult, pages: tuple[Path, ...], colour: bool) -> Iterato
     yield from _channels(result)
     state = {"met": "met", "not met": "not met"}.get(state_of(result), "not judged")
     yield f"\n{styled(state, colour)}: {result.summary.verdict}"
-    for side in result.summary.sides:
-        yield _side(side)
+    if result.summary.readings is None:
+        for side in result.summary.sides:
+            yield _side(side)
     yield from wrapped(result.summary.confidence, "  ")
     yield from _dips(result)
     if result.prediction is not None:
@@ -36,27 +37,31 @@ def _lines(result: ReadResult, pages: tuple[Path, ...], colour: bool) -> Iterato
             yield f"  {p.name:14} {p.after:.2f} times the job's ({p.low:.2f} to {p.high:.2f})"
     for note in result.health:
         yield from wrapped(f"{note.channel}: {note.text}", "Sensor: ")
+    if result.filing:
+        yield from wrapped(result.filing, "Record: ")
     yield from tail(result.assumptions, result.findings, pages)
 
 
 def _channels(result: ReadResult) -> Iterator[str]:
     for c in result.channels:
         unit = f" [{c.unit}]" if c.unit not in ("", "-", "1") else ""
+        if c.column == "none":
+            yield f"  {c.role.replace('_', ' '):12} not logged, made as said under Assumed"
+            continue
         yield f"  {c.role.replace('_', ' '):12} {c.column}{unit}, {c.rate_hz:.3g} Hz, {c.how}"
 
 
 def _side(side: Side) -> str:
-    way = "straight on" if side.turn == "straight" else f"turning {side.turn}"
     over = "" if side.over_g is None else f", up to {side.over_g:.2f} g"
     dips = f"{side.dips} dip{'' if side.dips == 1 else 's'}"
-    return f"  {way:14} {dips:>8} in {side.time_s:.0f} s{over}"
+    return f"  {way_text(side):14} {dips:>8} in {side.time_s:.0f} s{over}"
 
 
 def _dips(result: ReadResult) -> Iterator[str]:
     dips = [e for e in result.events if e.kind == "dip"]
     if not dips:
         return
-    yield f"\n  {'from':>8} {'lasts':>7}  {'turn':8} {'missing':>7} {'least':>9}  cause"
+    yield f"\n  {'from':>8} {'lasts':>7}  {'turn':9} {'missing':>7} {'least':>9}  cause"
     for event in sorted(dips, key=lambda e: -e.severity)[:MOST]:
         yield _dip(event, result.units)
     if len(dips) > MOST:
@@ -68,6 +73,6 @@ def _dip(e: Event, units: str) -> str:
     least = shown(e.least_pa, "pressure", units)
     lasts = f"{e.end_s - e.start_s:.2f} s"
     return (
-        f"  {e.start_s:>6.2f} s {lasts:>7}  {e.turn:8} {100.0 * e.depth:>5.0f} % {least:>9}  "
+        f"  {e.start_s:>6.2f} s {lasts:>7}  {e.turn:9} {100.0 * e.depth:>5.0f} % {least:>9}  "
         f"{e.cause}{told}"
     )

@@ -17,7 +17,7 @@ def record(
         typer.Option(
             metavar="KIND",
             help="Print a blank form: fill-test, tilt-test, door-test, leak-test, session, "
-            "teardown, log or decision.",
+            "teardown or decision.",
         ),
     ] = "",
 ) -> None:

@@ -19,11 +19,17 @@ class Columns(Section):
     pressure: ColumnName | None = Field(None, description="Oil pressure over the atmosphere.")
     rpm: ColumnName | None = Field(None, description="Engine speed.")
     temperature: ColumnName | None = Field(None, description="Oil temperature.")
-    ax: ColumnName | None = Field(None, description="Acceleration forward.")
-    ay: ColumnName | None = Field(None, description="Acceleration to the left.")
+    ax: ColumnName | None = Field(
+        None, description="Acceleration forward; `-NAME` where it counts backward."
+    )
+    ay: ColumnName | None = Field(
+        None, description="Acceleration to the left; `-NAME` where it counts to the right."
+    )
     az: ColumnName | None = Field(None, description="Acceleration up.")
     speed: ColumnName | None = Field(None, description="Road speed.")
-    yaw_rate: ColumnName | None = Field(None, description="Yaw rate, positive to the left.")
+    yaw_rate: ColumnName | None = Field(
+        None, description="Yaw rate, positive to the left; `-NAME` else."
+    )
     latitude: ColumnName | None = Field(None, description="Latitude.")
     longitude: ColumnName | None = Field(None, description="Longitude.")
     gear: ColumnName | None = Field(None, description="Gear.")

@@ -181,6 +181,9 @@ class LogSide(Section):
     held: LateralG | None = Field(
         None, description="Largest steady acceleration without a dip in pressure."
     )
+    held_for: Annotated[float, quantity("s", "0 s", "1 h")] | None = Field(
+        None, description="How long that was, on end."
+    )
     dips: Count = Field(0, description="Dips in pressure.")
     least_dip: LateralG | None = Field(None, description="Smallest acceleration with a dip.")
     time: Annotated[float, quantity("s", "0 s", "1000 h")] | None = Field(

@@ -118,6 +118,7 @@ def _channels(
         si, column = ROLES[role][0], asked.names[places[role]]
         unit = asked.unit(role, places[role])
         factor = log_unit(unit, si) if unit else None
+        said += asked.overruled(role, places[role], si)
         if unit and factor is None:
             problems.append(asked.odd_unit(role, unit, column))
             continue
@@ -187,6 +188,14 @@ class _Asked:
     def unit(self, role: str, place: int) -> str:
         """As given, else as the file says."""
         return self.given_units.get(role, "") or self.units[place]
+
+    def overruled(self, role: str, place: int, si: str) -> list[Finding]:
+        """That a person's unit stands instead of another one that the file states."""
+        given, own = self.given_units.get(role, ""), self.units[place]
+        if not given or not own or log_unit(own, si) in (None, log_unit(given, si)):
+            return []
+        what = f"{self.names[place]} is in {own} by the log's own word"
+        return [Finding("LOG-231", self.name, what, f"read as {given}, as told", "note")]
 
     def how(self, role: str) -> str:
         """Why a column is taken for a role."""

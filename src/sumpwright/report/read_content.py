@@ -54,6 +54,7 @@ def read_content(result: ReadResult, *, made: datetime) -> Content:
         findings=(
             *(plain(f"{n.channel}: {n.text}") for n in result.health),
             *finding_lines(result),
+            *((plain(f"Record: {result.filing}"),) if result.filing else ()),
         ),
         cautions=motion_cautions(),
         provenance=provenance(result, made),
@@ -62,10 +63,11 @@ def read_content(result: ReadResult, *, made: datetime) -> Content:
 
 
 def state_of(result: ReadResult) -> str:
-    """Not met with a dip; not judged where too little could be."""
+    """Not met with a dip; not judged where too little could be seen, or only single readings."""
     if result.summary.dips:
         return "not met"
-    return "met" if result.summary.judged_s >= LEAST else "not judged"
+    seen = result.summary.judged_s >= LEAST and result.summary.readings is None
+    return "met" if seen else "not judged"
 
 
 def _summary(result: ReadResult) -> str:
@@ -77,8 +79,15 @@ def _summary(result: ReadResult) -> str:
 
 
 def _figures(result: ReadResult) -> Iterator[tuple[str, str, str]]:
-    for side in result.summary.sides:
-        yield (f"Dips, {_way(side)}", str(side.dips), f"in {side.time_s:.0f} s{_over(side)}")
+    low, read = result.summary.low_readings, result.summary.readings
+    if read is not None:
+        yield (
+            "Readings that were low",
+            f"{low} of {read}",
+            "by hand: between them nothing is seen",
+        )
+    for side in () if read is not None else result.summary.sides:
+        yield (f"Dips, {way_text(side)}", str(side.dips), f"in {side.time_s:.0f} s{_over(side)}")
     if result.summary.worst is not None:
         worst = result.events[result.summary.worst]
         where = f"{worst.turn}, {worst.rpm:.0f} rpm, at {worst.start_s:.1f} s"
@@ -92,8 +101,10 @@ def _figures(result: ReadResult) -> Iterator[tuple[str, str, str]]:
         )
 
 
-def _way(side: Side) -> str:
-    return "straight on" if side.turn == "straight" else f"turning {side.turn}"
+def way_text(side: Side) -> str:
+    """The way round in words; of a log that tells none, that it is all of it."""
+    words = {"straight": "straight on", "turning": "turning", "not known": "in all"}
+    return words.get(side.turn, f"turning {side.turn}")
 
 
 def _over(side: Side) -> str:
@@ -113,7 +124,8 @@ def events_table(result: ReadResult) -> Table:
         "Foretold", "Severity",
     )  # fmt: skip
     rows = tuple(_event(e, result.units) for e in some)
-    return Table("events", "Dips in pressure", head, rows, note, words=(2, 8, 9))
+    title = "Dips in pressure" if result.summary.readings is None else "Low readings"
+    return Table("events", title, head, rows, note, words=(2, 8, 9))
 
 
 def _event(e: Event, units: str) -> tuple[str, ...]:

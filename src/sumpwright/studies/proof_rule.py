@@ -11,14 +11,13 @@ from sumpwright.job.record import (
     FillRow,
     FillTest,
     LeakTest,
-    LogRecord,
-    LogSide,
     Session,
     Teardown,
     TiltTest,
 )
 from sumpwright.job.record_load import Filed
 from sumpwright.studies.proof_case import Case, Seen, Unseen
+from sumpwright.studies.proof_log import WAY, asks_g, driven
 from sumpwright.studies.record import doors_of
 from sumpwright.studies.result import PanFill
 from sumpwright.studies.rule import number
@@ -26,11 +25,13 @@ from sumpwright.units import shown
 
 _FULL = 0.97
 """Share of the full mark a fill test has to reach: what it may be off by, short of it."""
+LOST = 0.1
+"""Share of the full mark by which the oil may differ afterwards; common practice, no source."""
 _FEWEST = 3
 """Pours: two points fit any straight line."""
-_STEP = 0.01
-"""Of g: a dip at just what is asked means that it was not held."""
 _FEWEST_TILTS = ("left", "right")
+_LEAST_TILT = 0.5 * STANDARD_GRAVITY
+"""[m/s^2]: less tilt moves the line too little to tell a pan from another; common practice."""
 
 
 @dataclass(frozen=True)
@@ -51,10 +52,10 @@ def _fill(case: Case) -> Seen | Unseen:
         return Unseen("needs a fill curve: the job's fill", limit)
     if not filed:
         return case.unseen("fill-test", "a fill test", limit)
-    short = [f.name for f in filed if not _reaches(f, case.fill.full_m3)]
+    short = [s for f in filed if (s := _short_of(f, case.fill.full_m3))]
     if len(short) == len(filed):
-        why = f"needs a fill test of {_FEWEST} pours or more, up to the full mark; {short[0]} stops"
-        return Unseen(f"{why} before", limit)
+        why = f"needs a fill test of {_FEWEST} pours or more, up to the full mark; "
+        return Unseen(f"{why}{', '.join(short)}", limit)
     high = [f.name for f in filed if _highest(f) > case.fill.curve.depth_m[-1]]
     if high:
         return Unseen(f"needs heights under the rail; {', '.join(high)} has one over it", limit)
@@ -62,11 +63,15 @@ def _fill(case: Case) -> Seen | Unseen:
     return Seen(worst, limit, f"worst at {where}, of {name}", _names(filed), at_most=True)
 
 
-def _reaches(filed: Filed, full: float) -> bool:
+def _short_of(filed: Filed, full: float) -> str:
+    """What a fill test lacks; empty where it has enough."""
     record = filed.record
     assert isinstance(record, FillTest)
-    most = max(row.poured for row in record.rows)
-    return len(record.rows) >= _FEWEST and most >= _FULL * full
+    if len(record.rows) < _FEWEST:
+        return f"{filed.name} has {len(record.rows)}"
+    return (
+        "" if max(r.poured for r in record.rows) >= _FULL * full else f"{filed.name} stops before"
+    )
 
 
 def _highest(filed: Filed) -> float:
@@ -101,9 +106,12 @@ def _tilt(case: Case) -> Seen | Unseen:
         if isinstance(f.record, TiltTest)
         for row in f.record.rows
     ]
-    missing = [turn for turn in _FEWEST_TILTS if turn not in {r[1] for r in rows}]
+    far = {turn for _, turn, g, _ in rows if g >= _LEAST_TILT - 1e-9}
+    missing = [turn for turn in _FEWEST_TILTS if turn not in far]
     if missing:
-        return Unseen(f"needs a tilt test to the {' and the '.join(missing)}", limit)
+        least = shown(_LEAST_TILT, "acceleration")
+        way = " and the ".join(missing)
+        return Unseen(f"needs a tilt test for a turn to the {way}, {least} or more", limit)
     off, turn, g, name = max(rows)
     why = f"{turn}, {shown(g, 'acceleration')}, of {name}{_bare(filed)}"
     return Seen(off, limit, why, _names(filed), at_most=True)
@@ -164,7 +172,21 @@ def _session(case: Case) -> Seen | Unseen:
         if isinstance(f.record, Session):
             faults += [f"{leak.place} {leak.much}" for leak in f.record.leaks]
             faults += list(f.record.trouble)
+            faults += _lost(case, f.record.level_before, f.record.level_after, 0.0)
     return _none_of(faults, filed)
+
+
+def _lost(case: Case, before: float, after: float, stays: float) -> list[str]:
+    """Oil that came or went without a word: a leak, oil burnt, fuel or water in it."""
+    if case.fill is None:
+        return []
+    units, much = case.loaded.job.units, LOST * case.fill.full_m3
+    one, other = (shown(v, "volume", units) for v in (before, after))
+    if before - after > much + stays:
+        return [f"oil fell from {one} to {other}"]
+    if after - before > much:
+        return [f"oil rose from {one} to {other}"]
+    return []
 
 
 def _teardown(case: Case) -> Seen | Unseen:
@@ -185,61 +207,13 @@ def _faults(record: Teardown, case: Case) -> list[str]:
         faults.append(f"{record.debris} in the pan")
     if record.screen != "clean":
         faults.append(f"screen {record.screen}")
-    return faults
+    beyond = case.loaded.job.oil.beyond_pan
+    return faults + _lost(case, record.level_in, record.level_out, beyond)
 
 
 def _none_of(faults: list[str], filed: tuple[Filed, ...]) -> Seen:
     why = ", ".join(faults) if faults else "nothing found"
     return Seen(float(len(faults)), 0.0, why, _names(filed), at_most=True)
-
-
-def _driven(turn: str) -> Callable[[Case], Seen | Unseen]:
-    def judge(case: Case) -> Seen | Unseen:
-        limit = _asked_g(case, turn)
-        sides = [
-            (f, s)
-            for f in case.of("log")
-            if isinstance(f.record, LogRecord)
-            for s in f.record.sides
-            if s.turn == turn
-        ]
-        if not any(s.held is not None or s.dips for _, s in sides):
-            return case.unseen("log", f"a log read, {_WAY[turn]}", limit)
-        value, why = _held([s for _, s in sides], limit)
-        return Seen(value, limit, why, tuple(dict.fromkeys(f.name for f, _ in sides)))
-
-    return judge
-
-
-_WAY = {"left": "turning left", "right": "turning right", "brake": "braking"}
-
-
-def _held(sides: list[LogSide], limit: float) -> tuple[float, str]:
-    """Largest g without a dip over all logs, in g; a dip at or below what is asked ends it."""
-    held = max((s.held / STANDARD_GRAVITY for s in sides if s.held is not None), default=0.0)
-    dips = sum(s.dips for s in sides)
-    if not dips:
-        return held, "largest held without a dip"
-    least = min(
-        0.0 if s.least_dip is None else s.least_dip / STANDARD_GRAVITY for s in sides if s.dips
-    )
-    if least > limit and held >= limit:
-        return held, f"{dips} dips, all above what is asked, the first at {least:.2f} g"
-    where = f"the first at {least:.2f} g" if least > 0.0 else "at a g that is not known"
-    return min(held, max(0.0, least - _STEP)), f"{dips} dips, {where}"
-
-
-def _asked_g(case: Case, turn: str) -> float:
-    limits = case.loaded.job.requirements
-    asked = getattr(limits, f"proof_{turn}")
-    if asked == "target":
-        asked = getattr(limits, f"target_{turn}")
-    return number(asked) / STANDARD_GRAVITY
-
-
-def _asks_g(turn: str) -> Callable[[Case], bool]:
-    """A target that is off asks for nothing in a log either."""
-    return lambda case: _asked_g(case, turn) > 0.0
 
 
 def _names(filed: tuple[Filed, ...]) -> tuple[str, ...]:
@@ -260,10 +234,10 @@ RULES = (
     *(
         ProofRule(
             f"proof_{turn}",
-            f"Logs without a dip, {_WAY[turn]}",
+            f"Logs without a dip, {WAY[turn]}",
             "acceleration",
-            _driven(turn),
-            _asks_g(turn),
+            driven(turn),
+            asks_g(turn),
         )
         for turn in ("left", "right", "brake")
     ),

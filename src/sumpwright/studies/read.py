@@ -11,12 +11,12 @@ import numpy as np
 from sumpwright.errors import InputError, Problem, RangeError
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.job.load import LoadedJob, load_job
-from sumpwright.job.record_load import load_records
 from sumpwright.job.save import set_value
 from sumpwright.logs.health import sensor_notes
 from sumpwright.logs.judge import Judgement, judged
 from sumpwright.logs.lateral import with_lateral
 from sumpwright.logs.log import Channel, Log
+from sumpwright.logs.note import Note
 from sumpwright.logs.open_log import open_log
 from sumpwright.logs.pressure_model import PressureRule
 from sumpwright.logs.several import joined
@@ -24,10 +24,16 @@ from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.foretold import Session, foretell
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.read_answer import Parts, read_result
+from sumpwright.studies.read_record import blind, file_record, filing_words
 from sumpwright.studies.read_result import Prediction, ReadResult
-from sumpwright.studies.read_side import sides_of
-from sumpwright.studies.read_words import LEAST
-from sumpwright.studies.record import write_record
+from sumpwright.studies.read_sense import (
+    require_one_sense,
+    sense_words,
+    turned,
+    without_minus,
+)
+
+__all__ = ["Read", "ReadAsked", "file_record", "keep_names", "read_logs"]
 
 Progress = Callable[[str, float], None]
 
@@ -60,6 +66,7 @@ class Read:
     asked: ReadAsked
     loaded: LoadedJob | None
     judgement: Judgement
+    notes: tuple[Note, ...]
 
     @property
     def folder(self) -> Path | None:
@@ -73,18 +80,21 @@ def read_logs(asked: ReadAsked, progress: Progress | None = None) -> Read:
     loaded = None if asked.job is None else load_job(asked.job, (grade_problems,))
     say("reading the log", 0.05)
     log = joined([_opened(path, asked, loaded) for path in asked.logs])
+    require_one_sense(log)
+    sense = sense_words(log)
     log, how = with_lateral(log, radius=_radius(asked, loaded))
     say("judging pressure", 0.3)
     found = judged(log, rule=None if loaded is None else _rule(loaded))
     notes = sensor_notes(log)
     prediction, said = _prediction(asked, loaded, found, say)
-    assumptions = tuple(s for s in (how, _rule_words(loaded, found), *said) if s)
     files = tuple((path.name, _digest(path)) for path in asked.logs)
+    told = (how, sense, _rule_words(loaded, found), *said)
+    assumptions = tuple(s for s in told if s)
     sided = how is None or _NO_SIDE not in how
     parts = Parts(loaded, log, found, notes, prediction, assumptions, files, sided)
-    result = read_result(parts)
+    result = replace(read_result(parts), filing=_filing(loaded, files, found, notes))
     say("judging pressure", 0.9)
-    return Read(result, asked, loaded, found)
+    return Read(result, asked, loaded, found, notes)
 
 
 def keep_names(read: Read) -> None:
@@ -97,27 +107,6 @@ def keep_names(read: Read) -> None:
         set_value(read.asked.job, key, value, (grade_problems,))
 
 
-def file_record(read: Read) -> tuple[Path, ...]:
-    """File what the log says under records/, where it could be judged and is not filed yet."""
-    loaded, result = read.loaded, read.result
-    assert loaded is not None, "without a job there is nowhere to file it"
-    if result.summary.judged_s < LEAST and not result.summary.dips:
-        return ()
-    digests = {digest for _, digest in result.files}
-    for filed in load_records(loaded.folder).of("log"):
-        same = {f.sha256 for f in getattr(filed.record, "files", ())} == digests
-        if same and filed.record.part_hash == result.part_hash:
-            return ()
-    values = {
-        "kind": "log",
-        "by": "sumpwright read",
-        "files": [{"file": name, "sha256": digest} for name, digest in result.files],
-        "sides": sides_of(read.judgement),
-        "verdict": result.summary.verdict,
-    }
-    return (write_record(loaded.folder, values),)
-
-
 def _opened(path: Path, asked: ReadAsked, loaded: LoadedJob | None) -> Log:
     """A log with the names that the job keeps, and those given now before them."""
     columns, units = dict(asked.columns), dict(asked.units)
@@ -125,9 +114,22 @@ def _opened(path: Path, asked: ReadAsked, loaded: LoadedJob | None) -> Log:
         kept = loaded.job.logs
         columns = {**_given(kept.columns.model_dump()), **columns}
         units = {**_given(kept.units.model_dump()), **units}
-    log = open_log(path, channels=columns, units=units)
+    named, round_ = without_minus(columns)
+    log = open_log(path, channels=named, units=units)
     channels = {role: _kept(c, asked) for role, c in log.channels.items()}
-    return replace(log, channels=channels)
+    return turned(replace(log, channels=channels), round_)
+
+
+def _filing(
+    loaded: LoadedJob | None,
+    files: tuple[tuple[str, str], ...],
+    found: Judgement,
+    notes: tuple[Note, ...],
+) -> str:
+    if loaded is None:
+        return ""
+    why = blind(found.motion.typed, notes)
+    return filing_words(loaded, {digest for _, digest in files}, why)
 
 
 def _kept(channel: Channel, asked: ReadAsked) -> Channel:

@@ -12,6 +12,7 @@ from sumpwright import __version__
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.job.load import LoadedJob
 from sumpwright.job.revision import input_hash, part_hash
+from sumpwright.logs.compare import rate_interval
 from sumpwright.logs.dip import Dip
 from sumpwright.logs.judge import Judgement, SideCount
 from sumpwright.logs.lap import laps_of
@@ -31,8 +32,10 @@ from sumpwright.studies.read_result import (
     Side,
     Stage,
     Track,
+    Turn,
+    Ways,
 )
-from sumpwright.studies.read_words import confidence_text, verdict_text
+from sumpwright.studies.read_words import confidence_text, low_readings, verdict_text, ways_of
 
 Floats = NDArray[np.float64]
 
@@ -61,7 +64,8 @@ class Parts:
 def read_result(p: Parts) -> ReadResult:
     """The whole answer."""
     spans = _spans(p)
-    events = tuple(_event(d, spans, p.prediction) for d in p.found.events)
+    ways = ways_of(p.found, sided=p.sided)
+    events = tuple(_event(d, spans, p, ways) for d in p.found.events)
     loaded = p.loaded
     return ReadResult(
         files=p.files,
@@ -107,14 +111,14 @@ def _spans(p: Parts) -> tuple[StageSpan, ...]:
     return stages_of(m.time, m.ax, m.ay, m.speed, on("speed"), on("yaw_rate"))
 
 
-def _event(d: Dip, spans: tuple[StageSpan, ...], prediction: Prediction | None) -> Event:
+def _event(d: Dip, spans: tuple[StageSpan, ...], p: Parts, ways: Ways) -> Event:
     middle = 0.5 * (d.start + d.end)
     stage = next((s.name for s in spans if s.start <= middle <= s.end), "")
     return Event(
         start_s=d.start,
         end_s=d.end,
         kind=d.kind,
-        turn=d.turn,
+        turn=_turn(d.turn, ways),
         depth=d.depth,
         least_pa=d.least,
         expected_pa=d.expected,
@@ -124,12 +128,23 @@ def _event(d: Dip, spans: tuple[StageSpan, ...], prediction: Prediction | None) 
         direction_deg=_number(math.degrees(d.direction)),
         temperature_k=_number(d.temperature),
         stage=stage,
-        cause=d.cause,
+        cause="low reading" if p.found.motion.typed and d.kind == "dip" else d.cause,
         severity=d.severity,
         lost_pa_s=d.lost,
         beyond_noise=min(d.beyond_noise, 1e6),
-        predicted=_foretold(d, prediction) if d.kind == "dip" else None,
+        predicted=_foretold(d, p.prediction) if d.kind == "dip" else None,
     )
+
+
+def _turn(turn: str, ways: Ways) -> Turn:
+    """The way round, as far as the log tells it."""
+    if ways == "not told":
+        return "not known"
+    if turn == "straight":
+        return "straight"
+    if ways != "told":
+        return "turning"
+    return "left" if turn == "left" else "right"
 
 
 def _foretold(d: Dip, prediction: Prediction | None) -> bool | None:
@@ -186,22 +201,43 @@ def _curve(found: Judgement) -> PressureCurve:
 
 def _summary(found: Judgement, events: tuple[Event, ...], *, sided: bool) -> ReadSummary:
     m, dips = found.motion, [k for k, e in enumerate(events) if e.kind == "dip"]
+    ways, typed = ways_of(found, sided=sided), low_readings(found)
     return ReadSummary(
         verdict=verdict_text(found, sided=sided),
         confidence=confidence_text(found, sided=sided),
         duration_s=float(m.time[-1] - m.time[0]),
         judged_s=float(found.judged.sum() * m.step),
-        sides=tuple(_side(s) for s in found.sides),
+        sides=tuple(_sides(found, ways)),
         dips=len(dips),
         worst=max(dips, key=lambda k: events[k].severity) if dips else None,
-        left_right_p=found.chance if sided else None,
+        left_right_p=found.chance if ways == "told" else None,
+        ways=ways,
+        low_readings=None if typed is None else typed[0],
+        readings=None if typed is None else typed[1],
     )
 
 
-def _side(s: SideCount) -> Side:
-    over = _number(s.over / STANDARD_GRAVITY)
-    most = min(s.high * 60.0, 1e9)
-    return Side(s.turn, s.time, over, s.dips, s.dip_time, s.rate * 60.0, s.low * 60.0, most)
+def _sides(found: Judgement, ways: Ways) -> Iterator[Side]:
+    """Left, right and straight on, as far as the log tells them apart."""
+    left, right, straight = found.sides
+    if ways == "told":
+        yield from (_side(s.turn, s) for s in found.sides)
+    elif ways == "not told":
+        yield _side("not known", left, right, straight)
+    else:
+        yield _side("turning", left, right)
+        yield _side("straight", straight)
+
+
+def _side(turn: Turn, *counts: SideCount) -> Side:
+    """One way, or several that the log does not tell apart."""
+    time, dips = sum(c.time for c in counts), sum(c.dips for c in counts)
+    overs = [c.over for c in counts if math.isfinite(c.over)]
+    over = max(overs) / STANDARD_GRAVITY if overs else None
+    low, high = rate_interval(dips, time) if time > 0.0 else (0.0, math.inf)
+    rate = dips / time if time > 0.0 else 0.0
+    lasted = sum(c.dip_time for c in counts)
+    return Side(turn, time, over, dips, lasted, rate * 60.0, low * 60.0, min(high * 60.0, 1e9))
 
 
 def _track(found: Judgement) -> Track:

@@ -12,7 +12,9 @@ from sumpwright.studies.result import Requirement
 
 Series = tuple[float, ...]
 Gaps = tuple[float | None, ...]
-Turn = Literal["left", "right", "straight"]
+Turn = Literal["left", "right", "straight", "turning", "not known"]
+"""``turning``: left or right, nothing tells which. ``not known``: nothing tells turns either."""
+Ways = Literal["told", "left or right not told", "not told"]
 Kind = Literal["dip", "shift", "sensor", "engine off", "idle", "relief"]
 """Only ``dip`` says that oil was short; the others say what a loss of pressure was instead."""
 
@@ -152,6 +154,11 @@ class ReadSummary:
     """Place of the severest dip in `events`"""
     left_right_p: float | None
     """Chance of so uneven a split if both sides were alike, of the two-sided exact test"""
+    ways: Ways = "told"
+    """Whether the log tells turns from straights, and left from right"""
+    low_readings: int | None = None
+    """Of gauges typed by hand, how many were low; None for a log"""
+    readings: int | None = None
 
 
 @dataclass(frozen=True)
@@ -236,6 +243,8 @@ class ReadResult:
     requirements: tuple[Requirement, ...] = ()
     assumptions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = field(default=())
+    filing: str = ""
+    """Why it is not filed under records/, or not as a proof; empty where nothing is against it"""
 
     def as_json(self) -> dict[str, Any]:
         """Plain dict of the whole result, SI keys."""

@@ -14,32 +14,42 @@ Floats = NDArray[np.float64]
 
 BRAKES = 0.2 * STANDARD_GRAVITY
 """[m/s^2] from which the car is braking."""
+STOP = 1.0
+"""s that braking is held for: from road speeds a hard stop lasts two or three; [common-practice]"""
+SMOOTH = 0.5
+"""s over which acceleration is averaged: a sensor's noise is no lack of g; [common-practice]"""
 
 
-def sides_of(found: Judgement) -> list[dict[str, Any]]:
-    """Each way round as a record keeps it, quantities as text."""
-    rows = [_side_row(found, s, s.turn) for s in found.sides if s.turn != "straight"]
+def sides_of(found: Judgement, *, hold: float, blind: bool = False) -> list[dict[str, Any]]:
+    """Each way round as a record keeps it, quantities as text.
+
+    `hold` [s] is how long a turn must last without a dip to be held. A `blind` log shows dips,
+    but cannot show that there were none.
+    """
+    rows = [_side_row(found, s, hold) for s in found.sides if s.turn != "straight"]
     braking = [d for d in found.dips if d.turn == "straight" and d.ax < -BRAKES]
     push = -np.nan_to_num(found.motion.ax)
-    rows.append(
-        _row("brake", push, found, braking, float(np.sum(push > BRAKES) * found.motion.step))
-    )
+    time = float(np.sum(push > BRAKES) * found.motion.step)
+    rows.append(_row("brake", push, found, braking, (time, STOP)))
+    if blind:
+        for row in rows:
+            row.pop("held", None)
+            row.pop("held_for", None)
     return rows
 
 
-def _side_row(found: Judgement, side: SideCount, turn: str) -> dict[str, Any]:
-    sign = 1.0 if turn == "left" else -1.0
-    dips = [d for d in found.dips if d.turn == turn]
-    return _row(turn, sign * np.nan_to_num(found.motion.ay), found, dips, side.time)
+def _side_row(found: Judgement, side: SideCount, hold: float) -> dict[str, Any]:
+    sign = 1.0 if side.turn == "left" else -1.0
+    dips = [d for d in found.dips if d.turn == side.turn]
+    return _row(side.turn, sign * np.nan_to_num(found.motion.ay), found, dips, (side.time, hold))
 
 
-def _row(turn: str, push: Floats, found: Judgement, dips: list[Dip], time: float) -> dict[str, Any]:
-    """Largest size held for a second outside of dips, under the least that had one."""
-    from scipy.ndimage import minimum_filter1d
-
-    m = found.motion
-    wide = max(1, round(1.0 / m.step))
-    held = minimum_filter1d(np.where(found.judged, push, 0.0), wide)
+def _row(
+    turn: str, push: Floats, found: Judgement, dips: list[Dip], times: tuple[float, float]
+) -> dict[str, Any]:
+    """Largest size held on end outside of dips, under the least that had one."""
+    time, hold = times
+    held = _held(push, found, hold)
     sizes = [abs(d.ay if turn != "brake" else d.ax) for d in dips]
     least = min((s for s in sizes if np.isfinite(s)), default=None)
     if least is not None:
@@ -47,6 +57,21 @@ def _row(turn: str, push: Floats, found: Judgement, dips: list[Dip], time: float
     row: dict[str, Any] = {"turn": turn, "dips": len(dips), "time": f"{time:.1f} s"}
     if held.max(initial=0.0) > 0.0:
         row["held"] = f"{held.max() / STANDARD_GRAVITY:.3f} g"
+        row["held_for"] = f"{hold:g} s"
     if least is not None:
         row["least_dip"] = f"{least / STANDARD_GRAVITY:.3f} g"
     return row
+
+
+def _held(push: Floats, found: Judgement, hold: float) -> Floats:
+    """(n,) least push over `hold` seconds round each sample; 0 where pressure dipped or is not
+    judged in them, and where the log is too short."""
+    from scipy.ndimage import minimum_filter1d, uniform_filter1d
+
+    m = found.motion
+    sound = found.judged.copy()
+    for dip in found.dips:
+        sound &= ~((m.time >= dip.start) & (m.time <= dip.end))
+    even = uniform_filter1d(push, max(1, round(SMOOTH / m.step)), mode="nearest")
+    wide = max(1, round(hold / m.step))
+    return np.asarray(minimum_filter1d(np.where(sound, even, 0.0), wide, mode="constant", cval=0.0))

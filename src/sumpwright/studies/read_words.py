@@ -1,12 +1,33 @@
 # SPDX-License-Identifier: Apache-2.0
 """The verdict on a log in words, and how sure left against right is."""
 
+import numpy as np
+
 from sumpwright.logs.judge import Judgement, SideCount
+from sumpwright.studies.read_result import Ways
 
 SURE = 0.05
 """Chance under which left and right are said to differ."""
 LEAST = 3.0
 """s; less can neither pass nor fail, unless a dip was seen in it."""
+
+
+def ways_of(found: Judgement, *, sided: bool) -> Ways:
+    """What the log tells of the way the car turned."""
+    if not np.isfinite(found.motion.ay).any():
+        return "not told"
+    return "told" if sided else "left or right not told"
+
+
+def low_readings(found: Judgement) -> tuple[int, int] | None:
+    """Of gauges typed by hand, how many were low and how many there are; None for a log."""
+    m = found.motion
+    if not m.typed:
+        return None
+    low = np.zeros(len(m.time), dtype=bool)
+    for dip in found.dips:
+        low |= (m.time >= dip.start) & (m.time <= dip.end) & (m.pressure < found.band)
+    return int(low.sum()), int(found.judged.sum())
 
 
 def verdict_text(found: Judgement, *, sided: bool) -> str:
@@ -15,10 +36,16 @@ def verdict_text(found: Judgement, *, sided: bool) -> str:
     seconds = float(found.judged.sum() * found.motion.step)
     if seconds < LEAST and not found.dips:
         return f"too little to judge: {seconds:.1f} s with the engine running and pressure to trust"
-    if not sided:
+    typed, untold = low_readings(found), _UNTOLD[ways_of(found, sided=sided)]
+    if typed is not None:
+        low, read = typed
+        many = f"{low} of {read} readings low"
+        if not low:
+            return f"no reading low of {read}; what came between them was not seen"
+        return f"fails: {many}; {untold}" if untold else f"fails: {many}{_low_ways(found)}"
+    if untold:
         count, time = sum(s.dips for s in found.sides), sum(s.time for s in found.sides)
-        which = "nothing tells left from right"
-        return f"{'fails' if count else 'passes'}: {_several(count)} in {time:.0f} s; {which}"
+        return f"{'fails' if count else 'passes'}: {_several(count)} in {time:.0f} s; {untold}"
     said = [f"{'fails' if s.dips else 'passes'} {s.turn}" for s in (left, right) if s.time >= 1.0]
     counts = _counts(left, right)
     if straight.dips or not said:
@@ -26,6 +53,18 @@ def verdict_text(found: Judgement, *, sided: bool) -> str:
         counts = f"{counts}; " if counts else ""
         counts += f"{_dips(straight)} in {straight.time:.0f} s straight on"
     return f"{'; '.join(said)}: {counts}"
+
+
+_UNTOLD: dict[Ways, str] = {
+    "told": "",
+    "left or right not told": "nothing tells left from right",
+    "not told": "nothing tells turns from straights",
+}
+
+
+def _low_ways(found: Judgement) -> str:
+    ways = dict.fromkeys("straight on" if d.turn == "straight" else d.turn for d in found.dips)
+    return f", {' and '.join(ways)}"
 
 
 def _counts(left: SideCount, right: SideCount) -> str:
@@ -48,8 +87,16 @@ def _several(dips: int) -> str:
 
 def confidence_text(found: Judgement, *, sided: bool) -> str:
     """Left against right: what the counts can say."""
-    if not sided:
+    ways = ways_of(found, sided=sided)
+    if ways == "not told":
+        return (
+            "Which way the car turned, and whether it did, is not known: log acceleration to the "
+            "side, yaw rate with speed, or GPS; or give the circle's --radius."
+        )
+    if ways != "told":
         return "Which way round each dip came is not known: log acceleration or yaw rate."
+    if found.motion.typed:
+        return "Readings by hand do not tell left from right for sure: log pressure."
     left, right, _ = found.sides
     if left.time < 1.0 and right.time < 1.0:
         return "No turn was driven: nothing is said of either way round."

@@ -53,6 +53,8 @@ def _without_blank_end(value: Any) -> Any:
 
 def _tree_of(form: Path | Mapping[str, Any]) -> Tree:
     if isinstance(form, Path):
+        if not form.is_file():
+            raise InputError([_no_form(form)])
         return read_tree(plain_text(read_bytes(form).decode("utf-8")), form.name)
     return read_tree(_yaml(form), "the values given")
 
@@ -154,6 +156,12 @@ def _unfound(folder: Path, record: Record, tree: Tree) -> list[Problem]:
         for i, name in enumerate(getattr(record, "set_aside", ()))
         if name not in known
     ]
+
+
+def _no_form(form: Path) -> Problem:
+    found = "a folder" if form.is_dir() else "no such file"
+    do = "print one with --blank KIND, fill it in and name it"
+    return Problem("CLI-403", str(form), found, "a filled-in form", do)
 
 
 def _no_photo(where: str, name: str) -> Problem:

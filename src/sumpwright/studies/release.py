@@ -179,14 +179,22 @@ def _figures(line: Requirement, units: str) -> str:
 
 
 def _missing(line: Requirement, units: str) -> Problem:
-    seen, figures = line.id.startswith("proof_"), _figures(line, units)
-    do = "mend the pan or the job, and do it again"
-    if line.state == "not judged":
-        do = "file it with `sumpwright record`" if seen else "give the job what it needs"
+    figures = _figures(line, units)
     return Problem(
         "REL-401",
         f"requirements.{line.id}",
         f"{line.state}: {figures}" if figures else line.state,
         line.statement,
-        f"{do}, or set `{line.id}` to off and say so to whoever gets the pan",
+        f"{_mend(line)}, or set `{line.id}` to off and say so to whoever gets the pan",
     )
+
+
+def _mend(line: Requirement) -> str:
+    log = line.id in ("proof_left", "proof_right", "proof_brake")
+    if line.state == "not judged":
+        seen = line.id.startswith("proof_")
+        how = "read a log of it: `sumpwright read`" if log else "file it with `sumpwright record`"
+        return how if seen else "give the job what it needs"
+    if log and "without a dip" in line.reason:
+        return "drive it up to what is asked, as `sumpwright plan` says, and read that log"
+    return "mend the pan or the job, and do it again"
