@@ -18,6 +18,8 @@ from typing import Any
 _GIB = 2**30
 _MOST_SAID = 4 * 2**20
 """Bytes of an answer."""
+_PARTING = 5.0
+"""Seconds until a process that was ended is gone."""
 _MODULE = "sumpwright.web.upload_child"
 
 
@@ -63,8 +65,7 @@ async def read_in(cage: Cage, folder: Path, asked: dict[str, Any]) -> dict[str, 
     except TimeoutError:
         return {"error": _too_long(str(asked["name"]), cage)}
     finally:
-        _end(child)
-        await child.wait()
+        await _ended(child)
     return _understood(said, child.returncode, str(asked["name"]), cage)
 
 
@@ -79,13 +80,22 @@ async def _said(child: asyncio.subprocess.Process) -> bytes:
     return said
 
 
-def _end(child: asyncio.subprocess.Process) -> None:
-    """End it with all that it started."""
+async def _ended(child: asyncio.subprocess.Process) -> None:
+    """End it with all that it started, and take in what is left of its talk.
+
+    A pipe that nobody reads keeps a process from being counted as ended, and one that it handed to
+    somebody out of reach is not waited for.
+    """
     with suppress(ProcessLookupError, PermissionError):
         if hasattr(os, "killpg"):
             os.killpg(child.pid, signal.SIGKILL)
         else:
             child.kill()
+    with suppress(TimeoutError):
+        async with asyncio.timeout(_PARTING):
+            while child.stdout is not None and await child.stdout.read(2**16):
+                pass
+            await child.wait()
 
 
 def _understood(said: bytes, status: int | None, name: str, cage: Cage) -> dict[str, Any]:
