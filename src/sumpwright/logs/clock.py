@@ -2,6 +2,7 @@
 """A log's time as seconds that rise: repeats, steps backwards and restarts put right and said."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +14,9 @@ Rows = NDArray[np.int64]
 
 DAY = 86400.0
 FEW = 0.05
-"""Share of rows that may be out of order; with more, the longest part in order is kept."""
+"""Share of rows that may be out of order; with more, the clock began anew."""
+PART, APART = 5.0, 30.0
+"""[s] of the shortest part of a session; between parts: longer than any gap that is bridged."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -83,7 +86,7 @@ def _in_order(time: Floats, rows: Rows, findings: list[Finding], name: str) -> R
     same = ~later & np.concatenate([[False], t[1:] == top[:-1]])
     back = ~later & ~same
     if back.mean() > FEW:
-        return _longest(time, rows, findings, name)
+        return _end_to_end(time, rows, findings, name)
     if same.any():
         findings.append(_found("LOG-222", name, int(same.sum()), "with the time before", t[same]))
     if back.any():
@@ -91,17 +94,38 @@ def _in_order(time: Floats, rows: Rows, findings: list[Finding], name: str) -> R
     return np.asarray(rows[later])
 
 
-def _longest(time: Floats, rows: Rows, findings: list[Finding], name: str) -> Rows:
-    """The longest part whose time never steps back; repeats within it taken out."""
+def _end_to_end(time: Floats, rows: Rows, findings: list[Finding], name: str) -> Rows:
+    """Parts whose time begins anew, one after another; repeats within each taken out.
+
+    Where they are too many or too short to be parts of a session, the longest alone.
+    """
     t = time[rows]
     cuts = np.concatenate([[0], np.flatnonzero(np.diff(t) < 0.0) + 1, [len(t)]])
     sizes = np.diff(cuts)
-    k = int(np.argmax(sizes))
+    parts = [rows[a:b] for a, b in pairwise(cuts.tolist())]
     found = f"time begins anew {len(sizes) - 1} times"
-    repair = f"only the longest part was read, {sizes[k]} of {len(t)} rows"
-    findings.append(Finding("LOG-225", name, found, repair, "error"))
-    kept = rows[cuts[k] : cuts[k + 1]]
-    return np.asarray(kept[np.concatenate([[True], np.diff(time[kept]) > 0.0])])
+    whole = [p for p in parts if len(p) > 1 and time[p[-1]] - time[p[0]] >= PART]
+    if sum(map(len, whole)) < 0.9 * len(t):
+        k = int(np.argmax(sizes))
+        repair = f"only the longest part was read, {sizes[k]} of {len(t)} rows"
+        findings.append(Finding("LOG-225", name, found, repair, "error"))
+        return _once(time, parts[k])
+    now, starts = float(time[whole[0][0]]), []
+    for part in whole:
+        time[part] += now - time[part[0]]
+        starts.append(now - float(time[whole[0][0]]))
+        now = float(time[part].max()) + APART
+    said = ", ".join(f"{s:.0f} s" for s in starts)
+    lost = len(t) - sum(map(len, whole))
+    repair = f"its parts were laid {APART:.0f} s apart, from {said}" + (
+        f"; {lost} rows of shorter parts left out" if lost else ""
+    )
+    findings.append(Finding("LOG-225", name, found, repair, "note"))
+    return np.concatenate([_once(time, p) for p in whole])
+
+
+def _once(time: Floats, rows: Rows) -> Rows:
+    return np.asarray(rows[np.concatenate([[True], np.diff(time[rows]) > 0.0])])
 
 
 def _found(code: str, name: str, count: int, what: str, times: Floats) -> Finding:

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """Left against right: how often dips came each way, and whether the difference can be chance.
 
-Both take dips as independent of one another. Dips of one long corner are not quite, so a small
-chance is somewhat less sure than it looks.
+Both take what they count as independent of one another. Dips of one corner are not, so the chance
+is asked of corners that have dips; the interval of a rate is of dips and somewhat too narrow.
 """
 
 import numpy as np
@@ -52,9 +52,9 @@ def chance_of_split(left: int, right: int, *, left_time: float, right_time: floa
     Parameters
     ----------
     left : int [-]
-        Dips to the left.
+        Corners to the left that had dips.
     right : int [-]
-        Dips to the right.
+        The same to the right.
     left_time : float [s]
         Judged turning left.
     right_time : float [s]

@@ -22,7 +22,7 @@ ENTER, LEAVE, BACK = 4.5, 2.5, 1.5
 """Noise, in standard deviations: an event begins, ends, and where its start is traced back to."""
 SURE = 2.0
 """Standard deviations of the surface itself, counted in at the beginning of an event."""
-ENTER_SHARE, LEAVE_SHARE = 0.12, 0.06
+ENTER_SHARE, LEAVE_SHARE, BACK_SHARE = 0.12, 0.06, 0.03
 """Least shares of the expected pressure for the same [common-practice]."""
 MERGE, TRACE = 0.15, 0.6
 """[s] gap that joins two events; longest way back to a start [common-practice]."""
@@ -31,6 +31,12 @@ SHORTEST = 0.06
 OFF, IDLE = 300.0 * np.pi / 30.0, 1200.0 * np.pi / 30.0
 """[rad/s] below which an engine does not run, and idles [common-practice]."""
 TURNING = 0.25 * STANDARD_GRAVITY
+LEAP, MOST_LEAPS = 0.45, 4
+"""Share of the expected pressure that oil does not gain or lose from row to row time and again
+[common-practice]."""
+NOTHING, QUICK = 0.05, 0.06
+"""Share of it that is none, and spacing [s] of rows in which oil gets neither there nor back
+[common-practice]."""
 FLUTTER = 4.0
 """Second differences this many times the noise's own are a flutter [common-practice]."""
 
@@ -83,7 +89,7 @@ def dips_of(m: Motion) -> tuple[Dip, ...]:
     leave = np.maximum(_beyond(m, LEAVE, 0.5 * SURE), LEAVE_SHARE * m.expected)
     found = []
     for first, last in _intervals(short > enter, short > leave, m):
-        first = _traced(first, short / m.sigma, m)
+        first = _traced(first, short > np.maximum(BACK * m.sigma, BACK_SHARE * m.expected), m)
         found.append(_dip(first, last, short, within > enter, m))
     return tuple(found)
 
@@ -134,10 +140,10 @@ def _runs(mask: NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
     return zip(starts.tolist(), ends.tolist(), strict=True)
 
 
-def _traced(first: int, z: Floats, m: Motion) -> int:
+def _traced(first: int, under: NDArray[np.bool_], m: Motion) -> int:
     """Back to where pressure left its expected band."""
     at = first
-    while at > 0 and z[at - 1] > BACK and m.time[first] - m.time[at - 1] <= TRACE:
+    while at > 0 and under[at - 1] and m.time[first] - m.time[at - 1] <= TRACE:
         at -= 1
     return at
 
@@ -177,8 +183,13 @@ def _kind(first: int, last: int, depth: float, beyond: NDArray[np.bool_], m: Mot
 
 
 def _of_the_sensor(first: int, last: int, m: Motion) -> bool:
-    """Too short for oil, or one number all along after a jump."""
+    """Too short for oil, one number all along after a jump, or a plug that shakes."""
     p = m.pressure[first : last + 1]
+    expected = float(m.expected[first : last + 1].max())
+    leaps = np.abs(np.diff(m.pressure[max(first - 1, 0) : last + 2])) > LEAP * expected
+    dead = m.step <= QUICK and float(p.min()) < NOTHING * expected
+    if leaps.sum() >= (2 if dead else MOST_LEAPS):
+        return True
     core = p[p < 0.5 * (p.max() + p.min())] if len(p) > 2 else p
     if (len(core) * m.step < SHORTEST and len(core) <= 2) or len(core) == 1:
         return True

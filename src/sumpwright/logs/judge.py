@@ -7,10 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.errors import InputError, Problem
-from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.logs.compare import chance_of_split, rate_interval
-from sumpwright.logs.dip import IDLE, OFF, TURNING, Dip, Turn, allowance, dips_of
+from sumpwright.logs.dip import IDLE, TURNING, Dip, Turn, allowance, dips_of
 from sumpwright.logs.grid import gap_of, resampled
+from sumpwright.logs.learn_from import gentle, pumping
 from sumpwright.logs.log import Log
 from sumpwright.logs.motion import Motion
 from sumpwright.logs.pressure_model import PressureModel, PressureRule, lagged, learnt_model
@@ -18,10 +18,8 @@ from sumpwright.logs.pressure_model import PressureModel, PressureRule, lagged, 
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
-GENTLE = 0.25 * STANDARD_GRAVITY
-"""[m/s^2] below which oil stays where it is [common-practice]."""
-SETTLING = 0.5
-"""[s] on both sides of a gentle part that are not learnt from [common-practice]."""
+LIFT = 1.0
+"""[s] out of a turn that do not end it [common-practice]."""
 AROUND = 0.12
 """[s] within which speed may be logged early or late [common-practice]."""
 
@@ -36,6 +34,8 @@ class SideCount:
     over: float
     """[m/s^2] largest size held for a second; nan without lateral acceleration"""
     dips: int
+    corners: int
+    """In which dips came; dips of one corner are one piece of evidence"""
     dip_time: float
     rate: float
     low: float
@@ -91,12 +91,13 @@ def judged(log: Log, *, rule: PressureRule | None = None) -> Judgement:
     time, pressure = log["pressure"].time, log["pressure"].value
     speed, kelvin, ax, ay = (_on(log, role, time) for role in ("rpm", "temperature", "ax", "ay"))
     step = float(np.median(np.diff(time)))
-    gentle = _gentle(ax, ay, step) & (speed > OFF) & (pressure > 0.02 * np.nanmax(pressure))
-    known = bool(np.isfinite(ay).any())
+    live = pumping(time, pressure, speed)
+    calm = gentle(ax, ay, step) & live
     model = learnt_model(
-        time, pressure, speed, kelvin, gentle, rule=rule or PressureRule(), upper=not known
-    )
-    motion = _motion(log, (time, pressure, speed, kelvin, ax, ay), step, gentle, model)
+        time, pressure, speed, kelvin, calm, rule=rule or PressureRule(), hard=live,
+        doubted=not np.isfinite(ay).any(),
+    )  # fmt: skip
+    motion = _motion(log, (time, pressure, speed, kelvin, ax, ay), step, calm, model)
     runs = np.isfinite(pressure) & np.isfinite(speed) & (speed >= IDLE)
     turn = np.where(np.abs(np.nan_to_num(ay)) > TURNING, np.sign(np.nan_to_num(ay)), 0.0)
     events = dips_of(motion)
@@ -146,29 +147,19 @@ def _on(log: Log, role: str, at: Floats) -> Floats:
     return resampled(time, log[role].value, at, gap=gap)
 
 
-def _gentle(ax: Floats, ay: Floats, step: float) -> Mask:
-    """Where no push has moved oil for a moment; all where none is logged."""
-    from scipy.ndimage import maximum_filter1d
-
-    push = np.fmax(np.abs(np.nan_to_num(ax)), np.abs(np.nan_to_num(ay)))
-    wide = 2 * round(SETTLING / step) + 1 if step > 0.0 else 1
-    return np.asarray(maximum_filter1d(push, wide) < GENTLE)
-
-
 def _motion(
-    log: Log, seen: tuple[Floats, ...], step: float, gentle: Mask, model: PressureModel
+    log: Log, seen: tuple[Floats, ...], step: float, calm: Mask, model: PressureModel
 ) -> Motion:
     from scipy.ndimage import minimum_filter1d
 
     time, pressure, speed, kelvin, ax, ay = seen
     slow = lagged(speed, step, model.lag)
-    expected, sigma, _ = model.static(slow, kelvin)
-    prompt = model.static(np.where(np.isfinite(speed), speed, slow), kelvin)[0]
-    around = max(AROUND + 2.0 * model.lag, log["rpm"].time[1] - log["rpm"].time[0])
+    expected, sigma, _ = model.static(slow, kelvin, time)
+    around = max(AROUND + 0.5 * model.lag, log["rpm"].time[1] - log["rpm"].time[0])
     wide = 2 * max(1, round(around / step)) + 1
-    least = minimum_filter1d(np.minimum(expected, prompt), 1 if log.typed else wide)
+    least = minimum_filter1d(expected, 1 if log.typed else wide)
     bend = np.abs(np.diff(pressure, 2))
-    quiet = bend[gentle[1:-1]] if gentle[1:-1].any() else bend
+    quiet = bend[calm[1:-1]] if calm[1:-1].any() else bend
     sound = speed[np.isfinite(speed)]
     return Motion(
         time, pressure, speed, kelvin, ax, ay, expected, np.asarray(least), sigma,
@@ -185,7 +176,17 @@ def _side(
     low, high = rate_interval(len(dips), time) if time > 0.0 else (0.0, np.inf)
     rate = len(dips) / time if time > 0.0 else 0.0
     lasted = sum(e.end - e.start for e in dips)
-    return SideCount(name, time, _held_over(m, sign), len(dips), lasted, rate, low, high)
+    corners = _corners(m, turn, sign, dips)
+    return SideCount(name, time, _held_over(m, sign), len(dips), corners, lasted, rate, low, high)
+
+
+def _corners(m: Motion, turn: Floats, sign: int, dips: list[Dip]) -> int:
+    """How many turns of that side have a dip; a short lift of the wheel does not end one."""
+    here = np.flatnonzero(turn == sign)
+    if not len(here):
+        return min(len(dips), 1)
+    begins = m.time[here][np.r_[True, np.diff(m.time[here]) > LIFT]]
+    return len({int(np.searchsorted(begins, 0.5 * (d.start + d.end))) for d in dips})
 
 
 def _held_over(m: Motion, sign: int) -> float:
@@ -204,4 +205,4 @@ def _held_over(m: Motion, sign: int) -> float:
 def _chance(left: SideCount, right: SideCount) -> float | None:
     if not (left.time > 0.0 and right.time > 0.0):
         return None
-    return chance_of_split(left.dips, right.dips, left_time=left.time, right_time=right.time)
+    return chance_of_split(left.corners, right.corners, left_time=left.time, right_time=right.time)

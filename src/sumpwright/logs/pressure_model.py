@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from sumpwright.logs.first_order import first_order
 from sumpwright.logs.robust import Fit, robust_fit
+from sumpwright.logs.surface import Surface, surface_of
 
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -20,17 +21,26 @@ RULE_SLOPE = 10.0 * 6894.757293168 / (1000.0 * np.pi / 30.0)
 """[Pa s] 10 psi per 1000 rpm [common-practice]."""
 RULE_DOUBT = 0.15
 """One standard deviation of a rule, as a share of it [common-practice]."""
-SPEED, WARM, SPAN = 400.0, 363.15, 30.0
-"""Scales of speed [rad/s], and of temperature about its middle [K]; for conditioning only."""
+HARD = 0.1
+"""How much a sample of hard driving counts beside a gentle one [common-practice]."""
 FEWEST = 40
 """Samples under which nothing is learnt."""
 MOST = 4000
 """Samples a fit is made from; more add nothing that their correlation does not take away."""
-PLATEAU_GAIN = 0.97
-"""A plateau is believed where it takes the loss below this share of the loss without one."""
+TOP_SPEED = 400.0
+"""[rad/s] that the noise of a rule without a log is taken at."""
+KNOTS, WARM_KNOTS, TIME_KNOTS = 400.0 * np.pi / 30.0, 15.0, 120.0
+"""[rad/s], [K] and [s] between the knots of the surface [common-practice]."""
+BEND = 0.08
+"""One standard deviation of what pressure bends by from knot to knot, as a share of its middle
+[common-practice]."""
+FLAT, ON_TOP = 0.25, 0.03
+"""Share of the middle slope under which a surface is flat, and share of samples there, from which
+on a relief valve is believed [common-practice]."""
 CHUNK = 8192
 """Samples worked on at a time, to stay in the processor's cache: an hour in 0.5, not 0.9 s."""
-LAGS = (0.0, 0.03, 0.06, 0.1, 0.15, 0.2, 0.3, 0.45)
+LAGS = (0.0, 0.02, 0.04, 0.06, 0.08, 0.1, 0.125, 0.15, 0.175, 0.2, 0.25, 0.3, 0.45)
+ROUNDS = 3
 
 
 @dataclass(frozen=True)
@@ -54,11 +64,12 @@ class PressureRule:
 
 @dataclass(frozen=True, eq=False)
 class PressureModel:
-    """Pressure over speed and temperature."""
+    """Pressure over speed, and over temperature or, where none was logged, time."""
 
     rule: PressureRule
+    surface: Surface | None
     fit: Fit | None
-    """None: too little gentle driving; the rule alone speaks"""
+    """None: too little driving; the rule alone speaks"""
     relief: float | None
     """[Pa]"""
     lag: float
@@ -66,58 +77,36 @@ class PressureModel:
     noise: float
     """[Pa] one standard deviation of a sample about the surface"""
     learnt_time: float
-    """[s] of driving it was learnt from"""
+    """[s] of gentle driving it was learnt from"""
     warm: bool
-    """Whether temperature is part of it"""
+    """Whether temperature is part of it; else time is"""
 
-    def static(self, speed: Floats, temperature: Floats) -> tuple[Floats, Floats, Floats]:
+    def static(
+        self, speed: Floats, temperature: Floats, time: Floats | None = None
+    ) -> tuple[Floats, Floats, Floats]:
         """Expected pressure, one standard deviation, and the share the log has in it.
 
-        Temperatures that are not a number are taken as the scale's middle.
+        Temperatures and times that are not known are taken as the scale's middle.
         """
+        warmth = temperature if self.warm else np.full(len(speed), np.nan) if time is None else time
         parts = [
-            self._static(speed[k : k + CHUNK], temperature[k : k + CHUNK])
+            self._static(speed[k : k + CHUNK], warmth[k : k + CHUNK])
             for k in range(0, max(len(speed), 1), CHUNK)
         ]
         expected, sigma, share = (np.concatenate(p) for p in zip(*parts, strict=True))
         return expected, sigma, share
 
-    def _static(self, speed: Floats, temperature: Floats) -> tuple[Floats, Floats, Floats]:
+    def _static(self, speed: Floats, warmth: Floats) -> tuple[Floats, Floats, Floats]:
         ruled = self.rule.pressure(speed)
         doubt = np.maximum(self.rule.doubt * ruled, 1.0)
-        if self.fit is None:
+        if self.fit is None or self.surface is None:
             return ruled, np.hypot(doubt, self.noise), np.zeros(len(ruled))
-        rows = basis(speed, temperature, warm=self.warm)
+        rows = self.surface.rows(speed, warmth)
         learnt = rows @ self.fit.coefficient
         spread = np.einsum("ij,ij->i", rows @ self.fit.covariance, rows)
         share = doubt**2 / (doubt**2 + spread)
-        if self.relief is not None:
-            learnt = np.minimum(learnt, self.relief)
         blend = share * learnt + (1.0 - share) * ruled
         return blend, np.sqrt(self.noise**2 + share * spread), share
-
-
-def basis(speed: Floats, temperature: Floats, *, warm: bool) -> Floats:
-    """Columns of the smooth surface: quadratic in speed and temperature.
-
-    Parameters
-    ----------
-    speed : (n,) [rad/s]
-    temperature : (n,) [K]
-    warm : bool [-]
-        Whether to have the columns of temperature.
-
-    Returns
-    -------
-    rows : (n, 3 or 6) [-]
-    """
-    x = speed / SPEED
-    rows = np.ones((len(x), 6 if warm else 3))
-    rows[:, 1], rows[:, 2] = x, x * x
-    if warm:
-        y = np.where(np.isfinite(temperature), (temperature - WARM) / SPAN, 0.0)
-        rows[:, 3], rows[:, 4], rows[:, 5] = y, x * y, y * y
-    return rows
 
 
 def learnt_model(
@@ -128,7 +117,8 @@ def learnt_model(
     gentle: Mask,
     *,
     rule: PressureRule,
-    upper: bool = False,
+    hard: Mask | None = None,
+    doubted: bool = False,
 ) -> PressureModel:
     """The model of one log.
 
@@ -142,28 +132,56 @@ def learnt_model(
     gentle : (n,) [-]
         Samples to learn from.
     rule : PressureRule [-]
-    upper : bool [-]
-        True where dips may be among them: what is low then weighs less than what is high.
+    hard : (n,) [-]
+        Samples that count `HARD` of a gentle one, and where dips may be among them.
+    doubted : bool [-]
+        True where dips may be among the gentle ones too.
 
     Returns
     -------
     model : PressureModel [-]
     """
     step = float(np.median(np.diff(time))) if len(time) > 1 else 0.0
-    places = np.flatnonzero(gentle & np.isfinite(pressure) & np.isfinite(speed))
-    learnt_time = len(places) * step
+    known = np.isfinite(pressure) & np.isfinite(speed)
+    learnt_time = float((gentle & known).sum()) * step
+    hard = np.zeros(len(time), dtype=bool) if hard is None else hard & ~gentle
+    places = np.flatnonzero((gentle | hard) & known)
     if len(places) < FEWEST:
-        return PressureModel(rule, None, rule.relief, 0.0, 0.01 * RULE_SLOPE * SPEED, 0.0, False)
-    warm = bool(np.isfinite(temperature[places]).mean() > 0.5 and np.ptp(_sound(temperature)) > 3.0)
+        noise = 0.01 * RULE_SLOPE * TOP_SPEED
+        return PressureModel(rule, None, None, rule.relief, 0.0, noise, 0.0, False)
+    warm = bool(np.isfinite(temperature[places]).mean() > 0.5)
     some = places[:: max(1, len(places) // MOST)]
-    lag, relief, best = 0.0, rule.relief, None
-    for _ in range(2):
-        slow = lagged(speed, step, lag)
-        rows = basis(slow[some], temperature[some], warm=warm)
-        best, relief = _with_plateau(rows, pressure[some], rule.relief, upper)
-        lag = _lag(best, relief, step, (pressure, speed, temperature), places, warm)
-    assert best is not None
-    return PressureModel(rule, best, relief, lag, best.scale, learnt_time, warm)
+    learn = _Learn(
+        step, pressure, speed, temperature if warm else time, places, some,
+        np.where(hard[some], HARD, 1.0), hard[some] | doubted if doubted or hard.any() else None,
+    )  # fmt: skip
+    surface = surface_of(
+        speed[some], learn.warmth[some],
+        apart=KNOTS, warm_apart=WARM_KNOTS if warm else TIME_KNOTS,
+    )  # fmt: skip
+    lag, fit = 0.0, _surface_fit(learn, surface, 0.0)
+    for _ in range(ROUNDS):
+        before, lag = lag, _lag(learn, surface, fit)
+        if lag == before:
+            break
+        fit = _surface_fit(learn, surface, lag)
+    relief = rule.relief or _relief(learn, surface, fit, lag)
+    return PressureModel(rule, surface, fit, relief, lag, fit.scale, learnt_time, warm)
+
+
+@dataclass(frozen=True, eq=False)
+class _Learn:
+    """What is learnt from: (n,) series, and places in them."""
+
+    step: float
+    pressure: Floats
+    speed: Floats
+    warmth: Floats
+    places: NDArray[np.int64]
+    some: NDArray[np.int64]
+    """Of the places, those the fit is made from"""
+    worth: Floats
+    doubted: Mask | None
 
 
 def lagged(value: Floats, step: float, lag: float) -> Floats:
@@ -196,49 +214,34 @@ def _held(value: Floats) -> Floats:
     return value[np.where(last < 0, int(np.argmax(sound)), last)]
 
 
-def _sound(value: Floats) -> Floats:
-    return value[np.isfinite(value)]
+def _surface_fit(d: _Learn, surface: Surface, lag: float) -> Fit:
+    rows = surface.rows(lagged(d.speed, d.step, lag)[d.some], d.warmth[d.some])
+    seen = d.pressure[d.some]
+    stiff = surface.bending() / (BEND * float(np.median(np.abs(seen)))) ** 2
+    return robust_fit(rows, seen, worth=d.worth, doubted=d.doubted, stiff=stiff)
 
 
-def _with_plateau(
-    rows: Floats, seen: Floats, given: float | None, upper: bool
-) -> tuple[Fit, float | None]:
-    """The fit and its relief pressure: the given one, or one that plainly helps, or none."""
-    if given is not None:
-        return robust_fit(rows, seen, top=given, upper=upper), given
-    bare = robust_fit(rows, seen, upper=upper)
-    best, relief = bare, None
-    for top in np.percentile(seen, np.linspace(50.0, 99.0, 15)):
-        fit = robust_fit(rows, seen, top=float(top), upper=upper, scale=bare.scale)
-        if fit.loss < PLATEAU_GAIN * bare.loss and fit.loss < best.loss and fit.capped > 0.03:
-            best, relief = fit, float(top)
-    if relief is None:
-        return bare, None
-    for top in relief * np.array([0.97, 0.98, 0.99, 1.0, 1.01, 1.02, 1.03]):
-        fit = robust_fit(rows, seen, top=float(top), upper=upper, scale=bare.scale)
-        if fit.loss <= best.loss:
-            best, relief = fit, float(top)
-    return robust_fit(rows, seen, top=relief, upper=upper), relief
+def _relief(d: _Learn, surface: Surface, fit: Fit, lag: float) -> float | None:
+    """Pressure where more speed makes no more of it, if it was driven there."""
+    speed, warmth = lagged(d.speed, d.step, lag)[d.some], d.warmth[d.some]
+    reach = 0.25 * KNOTS
+    low, high = (surface.rows(speed + s * reach, warmth) @ fit.coefficient for s in (-1.0, 1.0))
+    middle = 0.5 * (low + high)
+    usual = float(np.median(middle / np.maximum(speed, 1.0)))
+    flat = (high - low < FLAT * usual * 2.0 * reach) & (middle > 0.8 * middle.max())
+    if flat.mean() < ON_TOP:
+        return None
+    return float(np.median(d.pressure[d.some][flat]))
 
 
-def _lag(
-    fit: Fit,
-    relief: float | None,
-    step: float,
-    seen: tuple[Floats, Floats, Floats],
-    places: NDArray[np.int64],
-    warm: bool,
-) -> float:
+def _lag(d: _Learn, surface: Surface, fit: Fit) -> float:
     """The lag, of a few, that leaves the smallest middle size of what is unexplained."""
-    pressure, speed, temperature = seen
-    moving = np.abs(np.gradient(_held(speed), step))[places] if step > 0.0 else np.zeros(1)
-    at = places[moving >= np.percentile(moving, 70.0)]  # only change tells of lag
+    moving = np.abs(np.gradient(_held(d.speed), d.step)) if d.step > 0.0 else np.zeros(len(d.speed))
+    at = d.places[moving[d.places] >= np.percentile(moving[d.places], 70.0)]  # only change tells
     at = at[:: max(1, len(at) // MOST)]
     lost = []
     for lag in LAGS:
-        rows = basis(lagged(speed, step, lag)[at], temperature[at], warm=warm)
-        expected = rows @ fit.coefficient
-        if relief is not None:
-            expected = np.minimum(expected, relief)
-        lost.append(float(np.mean(np.minimum(np.abs(pressure[at] - expected), 4.0 * fit.scale))))
+        rows = surface.rows(lagged(d.speed, d.step, lag)[at], d.warmth[at])
+        left = np.abs(d.pressure[at] - rows @ fit.coefficient)
+        lost.append(float(np.mean(np.minimum(left, 4.0 * fit.scale))))
     return LAGS[int(np.argmin(lost))]
