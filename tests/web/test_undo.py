@@ -100,6 +100,28 @@ def test_a_key_that_changed_since_is_left_alone(
     assert text_of(folder) == TEXT.replace("4.5 L", now)
 
 
+def test_a_value_that_is_the_same_again_was_changed_since_all_the_same(tmp_path: Path) -> None:
+    folder = job(tmp_path)
+    set_(folder, "oil.fill", "4.6 L", "4.5 L")
+    set_(folder, "oil.fill", "4.7 L", "4.6 L", window="two")
+    set_(folder, "oil.fill", "4.6 L", "4.7 L", window="two")
+    said = ask(folder, "undo")
+    assert (said["status"], said["conflict"]["theirs"]) == (409, "4.6 L")
+    assert "oil.fill: 4.7 L -> 4.6 L" in said["error"]
+    for window in ("two", "two", "one"):
+        assert ask(folder, "undo", window=window)["status"] == 200
+    assert text_of(folder) == TEXT
+
+
+def test_what_is_inside_an_added_section_is_undone_before_it(tmp_path: Path) -> None:
+    folder = job(tmp_path)
+    ask(folder, "add", key="air", values=None)
+    set_(folder, "air.altitude", "500 m", "300 m", window="two")
+    assert ask(folder, "undo")["status"] == 409
+    assert ask(folder, "undo", window="two")["status"] == 200
+    assert ask(folder, "undo")["status"] == 200
+
+
 def test_other_lines_and_their_comments_may_have_changed_since(tmp_path: Path) -> None:
     folder = job(tmp_path)
     several(folder)
@@ -143,7 +165,7 @@ def test_an_added_entry_that_was_worked_on_is_not_undone(tmp_path: Path) -> None
     ask(folder, "add", key="new.baffles", values=None)
     set_(folder, "new.baffles.left wall 2.gap", "1 mm", "0.5 mm", window="two")
     said = ask(folder, "undo")
-    assert (said["status"], "changed inside" in said["error"]) == (409, True)
+    assert (said["status"], "was changed again since" in said["error"]) == (409, True)
     assert ask(folder, "undo", window="two")["status"] == 200
     assert ask(folder, "undo")["status"] == 200
     assert text_of(folder) == TEXT

@@ -125,8 +125,9 @@ def _done(folder: Path, window: str, edit: Edit) -> dict[str, Any]:
 
 
 def _set(text: str, tree: Tree, asked: list[Asked]) -> Draft:
-    new, first = text, ""
+    new = text
     changes: list[Keys] = []
+    named: list[str] = []
     says: list[str] = []
     back: list[str] = []
     for one in asked:
@@ -141,11 +142,11 @@ def _set(text: str, tree: Tree, asked: list[Asked]) -> Draft:
         changes.append(keys)
         says.append(_arrow(one.key, theirs, wanted))
         back.append(_arrow(one.key, wanted, theirs))
-        first = first or one.key
+        named.append(page_key(tree.data, keys))
     if not changes:
         return Draft(text, None)
     after = read_tree(plain_text(new), tree.name)
-    step = Step(_short(says), _short(back), first, _changes(tree, after, changes), text, new)
+    step = Step(_short(says), _short(back), tuple(named), _changes(tree, after, changes), text, new)
     return Draft(new, step)
 
 
@@ -191,7 +192,7 @@ def _add(text: str, tree: Tree, key: str, values: Any) -> Draft:
     )
     named = page_key(after.data, keys)
     says = f"{named} added", f"{named} taken out"
-    return Draft(new, Step(*says, named, (change,), text, new))
+    return Draft(new, Step(*says, (named,), (change,), text, new))
 
 
 def _part(tree: Tree, keys: Keys, need: Need | None, values: Any, here: Any) -> Any:
@@ -226,7 +227,7 @@ def _take(text: str, tree: Tree, key: str, print_: str | None) -> Draft:
     now = place_of(after.data, keys, taken=value if entry else None)
     change = Change(place_of(tree.data, keys), now, value, None)
     says = f"{key} taken out", f"{key} put back"
-    return Draft(new, Step(*says, key, (change,), text, new))
+    return Draft(new, Step(*says, (page_key(tree.data, keys),), (change,), text, new))
 
 
 def _brief(theirs: str | None) -> str:

@@ -32,6 +32,7 @@ def step_back(folder: Path, way: Way, window: str, past: str | None) -> dict[str
     with held(folder):
         kept = history(folder)
         entry, step = _next(kept, way, window, past)
+        _refuse_later(kept, entry, step)
         flip = Flip(step, way)
         try:
             _, left = change_text(folder, flip.draft)
@@ -54,6 +55,17 @@ def _next(kept: History, way: Way, window: str, past: str | None) -> tuple[Entry
             return entry, step
         kept.put(entry, "passed")  # its file is gone
     raise ConflictError("", None, f"there is nothing to {way}")
+
+
+def _refuse_later(kept: History, entry: Entry, step: Step) -> None:
+    """That the value is the same again does not mean that nobody wanted it so meanwhile."""
+    later = kept.later(entry)
+    if later is None:
+        return
+    newest = kept.step(later)
+    theirs = None if newest is None else typed(newest.changes[0].after)
+    why = f"{step.key} was changed again since ({later.says}); nothing was changed"
+    raise ConflictError(step.key, theirs, why, entry.id)
 
 
 class _Pair:

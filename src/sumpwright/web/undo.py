@@ -45,12 +45,17 @@ class Step:
     says: str
     back: str
     """What undoing it does"""
-    key: str
-    """As the page names it, of the first value"""
+    keys: tuple[str, ...]
+    """As the page names them"""
     changes: tuple[Change, ...]
     old: str
     """The file's text before"""
     new: str
+
+    @property
+    def key(self) -> str:
+        """Of the first value."""
+        return self.keys[0]
 
 
 @dataclass(frozen=True)
@@ -64,6 +69,13 @@ class Entry:
     """``done``, ``undone``, or ``passed``: left as it is"""
     turn: int = 0
     """Counts changes of state, so that the last undone is redone first"""
+    keys: tuple[str, ...] = ()
+    """As the page names them"""
+
+    def touches(self, other: "Entry") -> bool:
+        """Whether both change one value, or what is inside it."""
+        pairs = [(f"{a}.", f"{b}.") for a in self.keys for b in other.keys]
+        return any(a.startswith(b) or b.startswith(a) for a, b in pairs)
 
 
 @dataclass
@@ -80,11 +92,16 @@ class History:
         own = [e for e in some if e.window == window]
         return max(own or some, key=lambda e: (e.turn, e.id), default=None)
 
+    def later(self, entry: Entry) -> Entry | None:
+        """The newest change since `entry` of a value that it changed."""
+        some = [e for e in self.entries if e.state == "done" and e.turn > entry.turn]
+        return max((e for e in some if e.touches(entry)), key=lambda e: e.turn, default=None)
+
     def add(self, window: str, step: Step) -> None:
         """Keep a step; what this window had undone cannot be done again any more."""
         gone = [e for e in self.entries if e.state == "undone" and e.window == window]
         last = max((int(e.id) for e in self.entries), default=0)
-        entry = Entry(f"{last + 1:08d}", window, step.says, "done", self._turn())
+        entry = Entry(f"{last + 1:08d}", window, step.says, "done", self._turn(), step.keys)
         body = json.dumps(asdict(step), ensure_ascii=False).encode("utf-8")
         if self.folder is None or not self._written(f"{entry.id}.json", body):
             return
@@ -105,7 +122,7 @@ class History:
         try:
             said = json.loads((self.folder / f"{entry.id}.json").read_text("utf-8"))
             changes = tuple(Change(**c) for c in said.pop("changes"))
-            return Step(**said, changes=changes)
+            return Step(**{**said, "keys": tuple(map(str, said["keys"]))}, changes=changes)
         except (OSError, ValueError, TypeError, KeyError, AttributeError, RecursionError):
             return None
 
@@ -153,8 +170,8 @@ def history(job_folder: Path) -> History:
     if folder is not None:
         try:
             said = json.loads((folder / "list.json").read_text("utf-8"))
-            entries = [Entry(**row) for row in said]
-        except (OSError, ValueError, TypeError, RecursionError):
+            entries = [Entry(**{**row, "keys": tuple(row["keys"])}) for row in said]
+        except (OSError, ValueError, TypeError, KeyError, RecursionError):
             entries = []
     whole = all(_is_sound(e) for e in entries)
     return History(folder, entries if whole else [])
@@ -195,7 +212,7 @@ def _folder(job_folder: Path) -> Path | None:
 
 
 def _is_sound(entry: Entry) -> bool:
-    texts = all(isinstance(t, str) for t in (entry.id, entry.window, entry.says))
+    texts = all(isinstance(t, str) for t in (entry.id, entry.window, entry.says, *entry.keys))
     return (
         texts
         and _ID.fullmatch(entry.id) is not None
