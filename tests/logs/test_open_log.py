@@ -256,6 +256,13 @@ def test_a_quote_that_never_ends_swallows_no_rows(tmp_path) -> None:
     np.testing.assert_allclose(log["pressure"].time, 0.1 * np.arange(60), atol=1e-9)
 
 
+def test_nor_does_one_among_cells_that_are_quoted(tmp_path) -> None:
+    rows = [f'{0.1 * k:.1f},4,"note"' for k in range(60)]
+    rows[20] = '2.0,4,"note'
+    log = _read(tmp_path, "time [s],oil pressure [bar],words\n" + "\n".join(rows) + "\n")
+    np.testing.assert_allclose(log["pressure"].time, 0.1 * np.arange(60), atol=1e-9)
+
+
 def test_takes_two_part_times_from_nought_as_minutes_and_seconds(tmp_path) -> None:
     path = tmp_path / "gauge.csv"
     path.write_text("time;oil pressure [bar];rpm\n0:00;3,0;3000\n0:30;3,1;3000\n1:00;1,2;3000\n")

@@ -4,6 +4,7 @@
 import io
 import warnings
 from collections.abc import Sequence
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -86,7 +87,11 @@ def _frame(
             with warnings.catch_warnings():
                 # said where a quote that never ends joins rows; those rows are lost
                 warnings.filterwarnings("ignore", message="CSV malformed")
-                return pl.read_csv(_source(path, dialect), **options)
+                frame = pl.read_csv(_source(path, dialect), **options)
+            if not dialect.quoted or quoted or frame.height >= _rows(path, dialect):
+                return frame
+            options["quote_char"] = None  # a quote that never ends has swallowed rows
+            return pl.read_csv(_source(path, dialect), **options)
         except pl.exceptions.PolarsError:
             options["quote_char"] = None
             return pl.read_csv(_source(path, dialect), **options)
@@ -95,6 +100,14 @@ def _frame(
         needed = "rows of cells, each as the row of names"
         do = "export the log again; look at its last line, it may be cut"
         raise InputError([Problem("LOG-207", path.name, found, needed, do)]) from err
+
+
+def _rows(path: Path, dialect: Dialect) -> int:
+    """Lines with something in them from the first row on; 0 where bytes do not tell."""
+    if dialect.encoding == "utf-16" or dialect.bare_return:
+        return 0
+    with path.open("rb") as stream:
+        return sum(bool(line.strip()) for line in islice(stream, dialect.first_row - 1, None))
 
 
 def _source(path: Path, dialect: Dialect) -> Any:

@@ -87,9 +87,13 @@ def dips_of(m: Motion) -> tuple[Dip, ...]:
     within = np.where(np.isfinite(m.pressure), m.least_expected - m.pressure, 0.0)
     enter = allowance(m)
     leave = np.maximum(_beyond(m, LEAVE, 0.5 * SURE), LEAVE_SHARE * m.expected)
-    found = []
-    for first, last in _intervals(short > enter, short > leave, m):
-        first = _traced(first, short > np.maximum(BACK * m.sigma, BACK_SHARE * m.expected), m)
+    found: list[Dip] = []
+    before = -1
+    for began, last in _intervals(short > enter, short > leave, m):
+        first = _traced(
+            began, before + 1, short > np.maximum(BACK * m.sigma, BACK_SHARE * m.expected), m
+        )
+        before = last
         found.append(_dip(first, last, short, within > enter, m))
     return tuple(found)
 
@@ -140,10 +144,10 @@ def _runs(mask: NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
     return zip(starts.tolist(), ends.tolist(), strict=True)
 
 
-def _traced(first: int, under: NDArray[np.bool_], m: Motion) -> int:
-    """Back to where pressure left its expected band."""
+def _traced(first: int, least: int, under: NDArray[np.bool_], m: Motion) -> int:
+    """Back to where pressure left its expected band, but not into the event before."""
     at = first
-    while at > 0 and under[at - 1] and m.time[first] - m.time[at - 1] <= TRACE:
+    while at > least and under[at - 1] and m.time[first] - m.time[at - 1] <= TRACE:
         at -= 1
     return at
 
