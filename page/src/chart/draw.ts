@@ -127,8 +127,9 @@ function drawBad(s: Sheet, model: Model, span: Span): void {
   ctx.fillStyle = ink(wide < 4 * dense ? "--air" : "--air-wash");
   ctx.fillRect(from, box.top, wide, box.height);
   if (wide < 4 * dense) return;
+  // Along the top alone: all over, it would be in the way of the lines.
   ctx.fillStyle = hatch(ctx, dense);
-  ctx.fillRect(from, box.top, wide, box.height);
+  ctx.fillRect(from, box.top, wide, Math.min(14 * dense, box.height));
 }
 
 let hatched: { of: string; pattern: CanvasPattern } | null = null;
@@ -142,7 +143,6 @@ function hatch(ctx: Ctx, dense: number): CanvasPattern {
   tile.width = tile.height = size;
   const pen = tile.getContext("2d")!;
   pen.strokeStyle = ink("--air");
-  pen.globalAlpha = 0.5;
   pen.lineWidth = dense;
   for (const shift of [-size, 0, size]) {
     pen.moveTo(shift - 1, size + 1);

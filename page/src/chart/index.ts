@@ -25,4 +25,6 @@ export { Swatch } from "./Key";
 export { Link, linkOf, type Window } from "./link";
 export type { Band, ChartProps, Limit, Line, Span } from "./model";
 export { asIs, fixed, nameOf, numberIn, saidIn, type Unit } from "./unit";
+export { Polar, type RoundCurve, type RoundSpot } from "./Polar";
+export { aroundAt, wayWords } from "./round";
 export { ZoomKeys } from "./ZoomKeys";
