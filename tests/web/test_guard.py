@@ -396,3 +396,9 @@ def test_a_route_may_narrow_its_policy_and_loosen_nothing_that_is_forced(site: S
     headers = site.ask("/narrow").headers
     assert headers["content-security-policy"] == "sandbox"
     assert headers.get_list("x-frame-options") == ["SAMEORIGIN"]
+
+
+def test_only_parts_of_the_page_that_never_change_are_kept_by_the_browser(site: Site) -> None:
+    assert "immutable" in site.ask("/assets/index-3f.js").headers["cache-control"]
+    for path, cookie in (("/api/answer/1", site.cookie), ("/assets/index-3f.js", "")):
+        assert site.ask(path, cookie=cookie).headers["cache-control"] == "no-store"

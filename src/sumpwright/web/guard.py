@@ -28,6 +28,8 @@ NO_TOKEN = (
 ELSEWHERE = "This was asked from another page; nothing was done."
 _METHODS = (*READS, "POST", "DELETE")
 _OPEN = "/open/"
+_ASSETS = "/assets/"
+"""Parts of the page, whose names have a hash of what is in them"""
 _ODD = re.compile(r"[\x00-\x1f\x7f\\]|(^|/)\.\.?(/|$)")
 """In no address of ours: control characters, backslashes, dots alone."""
 
@@ -75,7 +77,9 @@ class Guard:
 
         async def secured(message: Message) -> None:
             if message["type"] == "http.response.start":
-                message = {**message, "headers": with_security(message.get("headers", ()), named)}
+                keeps = asked.path.startswith(_ASSETS) and message["status"] == HTTPStatus.OK
+                headers = with_security(message.get("headers", ()), named, keeps=keeps)
+                message = {**message, "headers": headers}
             await send(message)
 
         refused = self._refused(asked)

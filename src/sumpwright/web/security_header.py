@@ -40,13 +40,18 @@ def page_policy(host: bytes) -> bytes:
     return b"; ".join((*_PAGE, b"connect-src 'self' ws://" + host))
 
 
-def with_security(headers: Iterable[tuple[bytes, bytes]], host: bytes) -> Headers:
-    """An answer's headers with what is missing; a route may narrow its own policy and caching."""
+def with_security(
+    headers: Iterable[tuple[bytes, bytes]], host: bytes, *, keeps: bool = False
+) -> Headers:
+    """An answer's headers with what is missing; a route may narrow its own policy and caching.
+
+    `keeps` lets the browser keep the answer: of a file whose name changes with its content.
+    """
     kept = [(name, value) for name, value in headers if name.lower() not in dict(FORCED)]
     said = {name.lower() for name, _ in kept}
     usual = (
         (b"content-security-policy", page_policy(host)),
         (b"cross-origin-opener-policy", b"same-origin"),
-        (b"cache-control", b"no-store"),
+        (b"cache-control", b"private, max-age=31536000, immutable" if keeps else b"no-store"),
     )
     return [*kept, *FORCED, *((name, value) for name, value in usual if name not in said)]
