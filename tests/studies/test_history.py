@@ -7,7 +7,7 @@ import pytest
 
 from sumpwright.job.edit import with_value
 from sumpwright.job.revision import revise
-from sumpwright.studies.history import Change, changes, history
+from sumpwright.studies.history import Change, changes, grouped, history
 from tests.studies.box_job import box_job, box_mesh, write_stl
 from tests.studies.proof_job import DOORED
 
@@ -25,6 +25,21 @@ def test_names_what_was_typed_otherwise_by_its_key() -> None:
         Change("note", "", "wider"),
     }
     assert changes(DOORED, DOORED + "# a comment\n") == ()
+
+
+def test_an_entry_that_came_or_went_whole_is_one_line() -> None:
+    bare = DOORED.replace("name: door\n", "name: hatch\n").replace("width: 40 mm", "width: 44 mm")
+    told = changes(DOORED, bare)
+    short = grouped(told)
+    came = [c for c in short if c.key == "new.baffles.wall.openings.hatch"]
+    went = [c for c in short if c.key == "new.baffles.wall.openings.door"]
+    many = sum(c.key.startswith("new.baffles.wall.openings.hatch.") for c in told)
+    assert many > 1
+    assert came == [Change("new.baffles.wall.openings.hatch", "", f"new, {many} values")]
+    assert went == [Change("new.baffles.wall.openings.door", f"{many} values", "")]
+    assert len(short) == 2
+    plain = changes(DOORED, DOORED.replace("3 L", "3.2 L"))
+    assert grouped(plain) == plain
 
 
 def test_tells_every_step_and_what_it_did_to_the_oil(tmp_path: Path) -> None:

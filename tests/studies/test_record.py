@@ -138,3 +138,18 @@ def test_a_broken_record_is_said_and_the_others_are_read(tmp_path: Path) -> None
         "leak-test-A-20260101-000000.yaml",
     }
     assert "REC-306" in {p.code for p in found.problems}
+
+
+def test_a_list_that_nobody_filled_in_is_said_to_be_that(tmp_path: Path) -> None:
+    folder = doored_job(tmp_path / "job")
+    sheet = tmp_path / "sheet.yaml"
+    sheet.write_text(blank_form(folder, "fill-test").replace("by:", "by: Tamsin Orrel"))
+    with pytest.raises(InputError, match="none of them filled in"):
+        write_record(folder, sheet)
+
+
+def test_a_form_that_is_not_there_is_said_to_be_that(tmp_path: Path) -> None:
+    folder = doored_job(tmp_path / "job")
+    with pytest.raises(InputError, match=r"CLI-403") as caught:
+        write_record(folder, tmp_path / "nowhere.yaml")
+    assert "no such file" in str(caught.value)

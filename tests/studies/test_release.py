@@ -42,6 +42,23 @@ def test_names_every_requirement_without_evidence(tmp_path: Path) -> None:
     assert {p.where for p in caught.value.problems} == {f"requirements.{name}" for name in PROOF}
 
 
+def test_says_what_to_do_about_each(tmp_path: Path) -> None:
+    with pytest.raises(InputError) as caught:
+        release(doored_job(tmp_path / "bare", ASKED))
+    do = {p.where.removeprefix("requirements."): p.do for p in caught.value.problems}
+    assert "`sumpwright read`" in do["proof_left"]
+    assert "`sumpwright record`" in do["proof_leak"]
+    folder = proved(tmp_path / "slow")
+    for path in (folder / "records").glob("log-*"):
+        path.write_text(path.read_text().replace("1.25 g", "0.5 g"))
+    with pytest.raises(InputError) as caught:
+        release(folder)
+    assert {p.where for p in caught.value.problems} == {
+        f"requirements.proof_{way}" for way in ("left", "right", "brake")
+    }
+    assert all(p.do.startswith("drive it up to what is asked") for p in caught.value.problems)
+
+
 def test_goes_out_with_all_of_it(tmp_path: Path) -> None:
     result = release(proved(tmp_path), torque="10 Nm")
     assert {r.state for r in result.requirements} == {"met"}

@@ -2,9 +2,13 @@
 """The steps of a job's revisions as text."""
 
 from collections.abc import Iterator
+from textwrap import shorten
 
-from sumpwright.studies.history import History, Step
+from sumpwright.studies.history import History, Step, grouped
 from sumpwright.units import shown
+
+LONGEST = 60
+"""Letters of a value; `--json` has the whole of it."""
 
 
 def history_text(told: History) -> str:
@@ -20,8 +24,11 @@ def history_text(told: History) -> str:
 def _step(step: Step, units: str) -> Iterator[str]:
     when = f", kept {step.kept}" if step.kept else ""
     yield f"{step.before} to {step.after}{when}"
-    for change in step.changes:
-        yield f"  {change.key}: {change.before or 'nothing'} -> {change.after or 'nothing'}"
+    for change in grouped(step.changes):
+        before, after = (
+            shorten(t, LONGEST, placeholder=" ...") for t in (change.before, change.after)
+        )
+        yield f"  {change.key}: {before or 'nothing'} -> {after or 'nothing'}"
     if not step.changes:
         yield "  nothing that was typed"
     for f in step.figures:

@@ -33,7 +33,10 @@ def _lines(result: ReadResult, pages: tuple[Path, ...], colour: bool) -> Iterato
     if result.prediction is not None:
         yield ""
         yield from wrapped(result.prediction.text, "Foretold: ")
-        for p in result.prediction.parameters:
+        learnt = [p for p in result.prediction.parameters if p.known == "yes"]
+        if result.prediction.parameters and not learnt:
+            yield "  nothing that is uncertain could be learnt from this log"
+        for p in learnt:
             yield f"  {p.name:14} {p.after:.2f} times the job's ({p.low:.2f} to {p.high:.2f})"
     for note in result.health:
         yield from wrapped(f"{note.channel}: {note.text}", "Sensor: ")

@@ -94,6 +94,8 @@ def _problem(error: Any, schema: type[Record], tree: Tree) -> Problem:
     if kind == "literal_error":
         words = str(context["expected"]).replace("'", "")
         return Problem("REC-305", where, found, words, "write one of these words")
+    if kind == "too_short" and found.startswith("a list"):
+        found = f"{found}, none of them filled in"
     needed = context.get("needed") or _description(schema, keys) or str(error["msg"])
     do = context.get("do") or _mend(kind)
     return Problem("REC-305", where, found, needed, do)

@@ -11,6 +11,7 @@ from sumpwright.report.ledger import key_figures, ledger_rows
 from sumpwright.report.sheet import tables
 from sumpwright.report.table import Table
 from sumpwright.report.text import plain, told
+from sumpwright.studies.history import grouped
 from sumpwright.studies.release import ReleaseResult
 
 FIGURES = (
@@ -129,7 +130,8 @@ def _changes(result: ReleaseResult) -> Table | None:
     if result.changed_from is None:
         return None
     rows = tuple(
-        (plain(c.key), plain(c.before or "–"), plain(c.after or "–")) for c in result.changes
+        (plain(c.key), plain(c.before or "–"), plain(c.after or "–"))
+        for c in grouped(result.changes)
     )
     title = f"Changed since revision {plain(result.changed_from)}"
     return Table("changes", title, ("Key", "Before", "Now"), rows, words=(0, 1, 2))

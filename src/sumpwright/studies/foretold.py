@@ -88,7 +88,9 @@ def foretell(
         return Prediction(original, None, (), f"{_agreement(original)} Not fitted: {why}."), said
     found = _fitted(done, seen, times, say)
     after = _foretold(loaded, bodies, done, _varied(done, found.factor[:-1], times), seen)
-    text = f"{_agreement(original)} Fitted: {_agreement(after)}"
+    said_after = _agreement(after)
+    same = said_after == _agreement(original)
+    text = f"{_agreement(original)} Fitted: {'the same.' if same else said_after}"
     return Prediction(original, after, _parameters(found), text), said
 
 

@@ -2,7 +2,7 @@
 """What changed from one revision to the next, in numbers: as typed, and in what came out."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -104,6 +104,31 @@ def changes(before: str, after: str) -> tuple[Change, ...]:
         for key in keys
         if old.get(key) != new.get(key) and key not in _SKIPPED
     )
+
+
+def grouped(told: tuple[Change, ...]) -> tuple[Change, ...]:
+    """The same with each named entry that came or went as a whole in one line."""
+    came = _whole(told, lambda c: not c.before)
+    gone = _whole(told, lambda c: not c.after)
+    found: dict[str, Change] = {}
+    for change in told:
+        names, mark = (came, "came") if not change.before else (gone, "went")
+        entry = next((n for n in names if change.key.startswith(f"{n}.")), None)
+        if entry is None or (change.before and change.after):
+            found[change.key] = change
+            continue
+        many = sum(c.key.startswith(f"{entry}.") for c in told)
+        values = f"{many} value{'' if many == 1 else 's'}"
+        found[f"{mark} {entry}"] = (
+            Change(entry, "", f"new, {values}") if mark == "came" else Change(entry, values, "")
+        )
+    return tuple(found.values())
+
+
+def _whole(told: tuple[Change, ...], only: Callable[[Change], bool]) -> list[str]:
+    """Entries whose very name came or went, those that hold others first."""
+    names = [c.key.removesuffix(".name") for c in told if c.key.endswith(".name") and only(c)]
+    return sorted(names, key=len)
 
 
 def _values(value: Any, key: str) -> Iterator[tuple[str, str]]:

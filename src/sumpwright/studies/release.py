@@ -10,7 +10,7 @@ from typing import Any
 from sumpwright.errors import Finding, InputError, Problem
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.job.load import LoadedJob
-from sumpwright.job.record import Teardown
+from sumpwright.job.record import LogRecord, Teardown
 from sumpwright.job.record_load import Filed, Records, load_records
 from sumpwright.job.requirement import Requirements
 from sumpwright.job.revision import part_hash
@@ -155,7 +155,8 @@ def _last(told: History) -> tuple[Change, ...]:
 def _proof(filed: Filed) -> Proof:
     r = filed.record
     made = r.made.isoformat(timespec="minutes")
-    return Proof(filed.name, r.kind, made, r.by, r.note, r.part_hash)
+    said = r.note or (r.verdict if isinstance(r, LogRecord) else "")
+    return Proof(filed.name, r.kind, made, r.by, said, r.part_hash)
 
 
 def _photos(filed: Filed, folder: Path) -> tuple[Photo, ...]:
