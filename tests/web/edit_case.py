@@ -4,7 +4,7 @@
 from pathlib import Path
 from typing import Any
 
-from sumpwright.web.edit import changed
+from sumpwright.web.edit_verb import changed
 
 TEXT = """\
 # The bench engine's pan

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from sumpwright.web.desk import Desk
-from sumpwright.web.edit import changed
+from sumpwright.web.edit_verb import changed
 from sumpwright.web.head import job_head
 from sumpwright.web.watch import Folder, own_change, watch
 from tests.web.edit_case import TEXT, job

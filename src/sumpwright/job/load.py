@@ -13,11 +13,11 @@ from sumpwright.errors import InputError, Problem
 from sumpwright.job.cross_check import cross_problems
 from sumpwright.job.line_end import plain_text as plain_text
 from sumpwright.job.model import Job
+from sumpwright.job.name import JOB_FILE as JOB_FILE
 from sumpwright.job.named_file import KINDS, file_problems
 from sumpwright.job.problem import by_line, schema_problems
 from sumpwright.job.tree import Tree, read_tree
 
-JOB_FILE = "job.yaml"
 Check = Callable[[Job, Tree], list[Problem]]
 Checks = Sequence[Check]
 MOST_BYTES = 1 << 20

@@ -7,8 +7,7 @@ from pathlib import Path
 
 from sumpwright.atomic import write_problem
 from sumpwright.errors import InputError, Problem
-from sumpwright.job.load import JOB_FILE, read_text
-from sumpwright.job.tree import read_tree
+from sumpwright.job.name import JOB_FILE
 
 DEMOS = ("demo-a", "demo-b")
 _PACKED = Path(__file__).parents[1] / "demo"
@@ -43,6 +42,9 @@ def copied_demo(parent: Path, name: str) -> Path:
 
 def demo_says(name: str) -> str:
     """What the demo job's note says of it."""
+    from sumpwright.job.load import read_text
+    from sumpwright.job.tree import read_tree
+
     tree = read_tree(read_text(demo_path(name) / JOB_FILE), JOB_FILE)
     return str(tree.data.get("note", ""))
 

@@ -1,10 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The job through forms: what stands there, what a page changes, and taking it back."""
+"""The addresses by which pages see the job as forms, change it, and take changes back."""
 
-import hashlib
 from collections.abc import Callable, Mapping
-from contextlib import suppress
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -12,97 +9,14 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from sumpwright.errors import InputError
-from sumpwright.job.body import GEOMETRY
-from sumpwright.job.load import job_path, read_bytes
-from sumpwright.job.named_file import files_in
-from sumpwright.job.section import FileKind
-from sumpwright.web import edit_job, edit_undo
 from sumpwright.web.desk import Desk, RefusedError
-from sumpwright.web.form import form
-from sumpwright.web.inside import OutsideError, inside
 from sumpwright.web.sent import body_of
-from sumpwright.web.undo import ahead, can
 from sumpwright.web.watch import own_change
 
 Body = Mapping[str, Any]
-LOGS = FileKind(
-    ".csv", ".txt", ".tsv", ".dat", ".log", ".mf4", ".mdf", needed="a log", do="export it as CSV"
-)
-_KINDS = {"geometry": GEOMETRY, "log": LOGS}
+_VERBS = ("set", "add", "take", "undo", "redo")
+_FILES = ("geometry", "log")
 _MOST_CHANGES = 200
-
-
-def changed(folder: Path, verb: str, body: Body) -> dict[str, Any]:
-    """What came of a change that a page asked for; runs in the worker."""
-    try:
-        said = _VERBS[verb](folder, body)
-    except edit_job.ConflictError as err:
-        conflict = {"key": err.key, "theirs": err.theirs}
-        return {
-            "status": 409,
-            "error": str(err),
-            "conflict": conflict,
-            "id": err.id,
-            "problems": [],
-        }
-    except OutsideError as err:
-        return {"status": 422, "error": str(err), "problems": []}
-    return {"status": 200, **said, **_now(folder, _window(body))}
-
-
-def files(folder: Path, kind: str) -> list[dict[str, Any]]:
-    """The files of the job folder that could be a body, or a log."""
-    found = []
-    for name in files_in(folder, _KINDS[kind]):
-        with suppress(OSError, OutsideError):
-            about = inside(folder, name).stat()
-            when = datetime.fromtimestamp(about.st_mtime, UTC).isoformat(timespec="seconds")
-            found.append({"name": name, "bytes": about.st_size, "modified": when})
-    return found
-
-
-LIVE: dict[str, Callable[..., Any]] = {"form": form, "change": changed, "files": files}
-
-
-def _now(folder: Path, window: str) -> dict[str, Any]:
-    undo, redo = can(folder)
-    digest = None
-    with suppress(InputError):
-        digest = hashlib.sha256(read_bytes(job_path(folder))).hexdigest()
-    said = {"text_hash": digest, "can_undo": undo, "can_redo": redo}
-    return {**said, **ahead(folder, window)}
-
-
-def _window(body: Body) -> str:
-    window = body.get("window", "")
-    return window[:100] if isinstance(window, str) else ""
-
-
-def _set(folder: Path, body: Body) -> dict[str, Any]:
-    rows = body.get("changes", [body])
-    asked = [edit_job.Asked(r["key"], r["value"], r.get("before")) for r in rows]
-    return edit_job.set_values(folder, asked, _window(body))
-
-
-def _add(folder: Path, body: Body) -> dict[str, Any]:
-    values = body.get("values", body.get("value"))
-    return edit_job.add_part(folder, body["key"], values, _window(body))
-
-
-def _take(folder: Path, body: Body) -> dict[str, Any]:
-    return edit_job.take_part(folder, body["key"], body.get("seen"), _window(body))
-
-
-def _undo(folder: Path, body: Body) -> dict[str, Any]:
-    return edit_undo.step_back(folder, "undo", _window(body), body.get("past"))
-
-
-def _redo(folder: Path, body: Body) -> dict[str, Any]:
-    return edit_undo.step_back(folder, "redo", _window(body), body.get("past"))
-
-
-_VERBS = {"set": _set, "add": _add, "take": _take, "undo": _undo, "redo": _redo}
 
 
 async def _form(request: Request) -> Response:
@@ -114,8 +28,8 @@ async def _form(request: Request) -> Response:
 async def _files(request: Request) -> Response:
     desk: Desk = request.app.state.desk
     kind = request.query_params.get("as", "")
-    if kind not in _KINDS:
-        raise RefusedError(400, f"files are asked for as {' or as '.join(_KINDS)}")
+    if kind not in _FILES:
+        raise RefusedError(400, f"files are asked for as {' or as '.join(_FILES)}")
     return JSONResponse(await desk.live("files", kind))
 
 
@@ -127,7 +41,8 @@ async def _change(request: Request) -> Response:
         said = await desk.live("change", verb, body)
         status = said.pop("status")
         if status == 200 and said["key"]:
-            await desk.refresh(_window(body))
+            window = body.get("window") or ""
+            await desk.refresh(window[:100])
             if desk.head is not None and desk.head.text_hash != said["text_hash"]:
                 await desk.refresh()  # somebody else saved a moment later
     return JSONResponse(said, status_code=status)
@@ -158,6 +73,29 @@ def _all_texts(values: dict[str, Any]) -> bool:
     return len(values) <= _MOST_CHANGES and all(isinstance(v, str) for v in values.values())
 
 
+def _live_form(folder: Path, window: str) -> dict[str, Any]:
+    from sumpwright.web.form import form
+
+    return form(folder, window)
+
+
+def _live_change(folder: Path, verb: str, body: Body) -> dict[str, Any]:
+    from sumpwright.web.edit_verb import changed
+
+    return changed(folder, verb, body)
+
+
+def _live_files(folder: Path, kind: str) -> list[dict[str, Any]]:
+    from sumpwright.web.edit_verb import files
+
+    return files(folder, kind)
+
+
+LIVE: dict[str, Callable[..., Any]] = {
+    "form": _live_form,
+    "change": _live_change,
+    "files": _live_files,
+}
 ROUTES = [
     Route("/api/form", _form),
     Route("/api/files", _files),

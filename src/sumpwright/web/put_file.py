@@ -12,8 +12,8 @@ from sumpwright.job.load import job_path, read_text
 from sumpwright.job.named_file import WITHOUT_UNIT
 from sumpwright.job.schema import need_at
 from sumpwright.job.tree import Keys, Tree, dotted, read_tree
-from sumpwright.web.edit import changed
 from sumpwright.web.edit_job import known_keys
+from sumpwright.web.edit_verb import changed
 from sumpwright.web.typed import typed, value_at
 
 

@@ -13,8 +13,6 @@ from starlette.routing import Route
 
 from sumpwright.errors import InputError, Problem
 from sumpwright.job.answer import UNITS, USUAL_FILL, fill_problem, name_problem, word_problem
-from sumpwright.job.load import job_path
-from sumpwright.job.template import TEMPLATES, Answers, new_job
 from sumpwright.web.demo import DEMOS, copied_demo, demo_says
 from sumpwright.web.desk import Desk, RefusedError
 from sumpwright.web.inside import OutsideError, inside
@@ -26,6 +24,8 @@ Body = Mapping[str, Any]
 
 def made_job(start: Path, body: Body) -> Path:
     """A new job as a page asked for it, in a folder beside others under `start` or `parent`."""
+    from sumpwright.job.template import TEMPLATES, Answers, new_job
+
     units = _text(body, "units", "metric").lower()
     usual = USUAL_FILL.get(units, USUAL_FILL["metric"])
     fill, template = _text(body, "fill", usual), _text(body, "template", "minimal").lower()
@@ -46,6 +46,8 @@ def made_job(start: Path, body: Body) -> Path:
 
 def job_folder(start: Path, typed: str) -> Path:
     """The job folder that a person typed; from `start` where it is not a whole path."""
+    from sumpwright.job.load import job_path
+
     path = _path(start, typed)
     return Path(os.path.realpath(job_path(path).parent))
 
@@ -92,9 +94,9 @@ def _text(body: Body, key: str, usual: str) -> str:
 async def _asked(request: Request) -> Response:
     """What a page needs to know before it asks."""
     desk: Desk = request.app.state.desk
-    demos = [{"name": name, "says": demo_says(name)} for name in DEMOS]
-    new = {"units": UNITS, "fill": dict(USUAL_FILL), "templates": TEMPLATES}
-    return JSONResponse({"parent": str(desk.start), "new": new, "demos": demos})
+    demos = await asyncio.to_thread(lambda: [(name, demo_says(name)) for name in DEMOS])
+    said = {"parent": str(desk.start), "new": {"units": UNITS, "fill": dict(USUAL_FILL)}}
+    return JSONResponse({**said, "demos": [{"name": n, "says": says} for n, says in demos]})
 
 
 async def _new(request: Request) -> Response:

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from weakref import WeakKeyDictionary
 
-from sumpwright.job.load import JOB_FILE
+from sumpwright.job.name import JOB_FILE
 from sumpwright.web.desk import Desk, RefusedError
 
 _PAUSE = 0.5
