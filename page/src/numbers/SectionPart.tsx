@@ -2,6 +2,8 @@
 // A section of the job file, folded until it is wanted; a list holds its entries the same way.
 
 import { signal } from "@preact/signals";
+import type { RefObject } from "preact";
+import { useEffect, useRef } from "preact/hooks";
 import { ProblemText } from "../shell/Problems";
 import { Said } from "../shell/Said";
 import { drafts } from "./draft";
@@ -9,7 +11,7 @@ import { FieldRow } from "./FieldRow";
 import type { Field, Section } from "./form";
 import { goal } from "./goal";
 import { AddPart, TakeOut } from "./Part";
-import { filtered, holds, sought } from "./seek";
+import { filtered, holds, reaches, sought } from "./seek";
 
 /** Sections that a person opened or closed; the rest is as `isOpen` has it. */
 const opened = signal<ReadonlyMap<string, boolean>>(new Map());
@@ -23,7 +25,7 @@ const isWrong = (field: Field): boolean => {
 };
 
 function isOpen(section: Section): boolean {
-  if (sought.value || holds(section, (f) => f.key === goal.value)) return true;
+  if (sought.value || reaches(section, goal.value)) return true;
   const chosen = opened.value.get(section.key);
   return chosen ?? (FIRST.includes(section.key) || section.problem !== null || holds(section, isWrong));
 }
@@ -56,11 +58,12 @@ function fieldsShown(section: Section): Field[] {
   );
 }
 
-/** A section that cannot begin with one value alone is filled in first, then put in whole. */
+/** Sections that every job has, typed or not: one value alone may be put there. */
+const ALWAYS = /^($|oil$|engine$|pose$|air$|logs|requirements$)/;
+
+/** Any other section that is not there is filled in first, then put in whole. */
 const beginsWhole = (section: Section): boolean =>
-  !section.present &&
-  section.key !== "" &&
-  (section.fields.some((f) => f.required) || section.sections.some((s) => s.required));
+  !section.present && section.items === null && !ALWAYS.test(section.key);
 
 function Inside({ section, depth }: { section: Section; depth: number }) {
   if (beginsWhole(section)) return <AddPart to={section.key} like={section} word={section.title} />;
@@ -81,15 +84,33 @@ function Inside({ section, depth }: { section: Section; depth: number }) {
   );
 }
 
+/** What is gone to stays open; a section, or a value that it cannot have yet, is gone to as a whole. */
+function useAim(section: Section): RefObject<HTMLDetailsElement | null> {
+  const place = useRef<HTMLDetailsElement>(null);
+  const within = reaches(section, goal.value);
+  const whole = section.key === goal.value || (within && beginsWhole(section));
+  const field = section.fields.some((f) => f.key === goal.value);
+  useEffect(() => {
+    if (!within) return;
+    opened.value = new Map(opened.value).set(section.key, true);
+    if (!whole || (field && !beginsWhole(section))) return; // the field sees to itself
+    place.current?.scrollIntoView({ block: "start" });
+    place.current?.querySelector("summary")?.focus();
+    goal.value = null;
+  }, [within, whole]);
+  return place;
+}
+
 export function SectionPart({ section, depth = 0 }: { section: Section; depth?: number }) {
   const open = isOpen(section);
+  const place = useAim(section);
   const flip = (event: Event) => {
     event.preventDefault(); // the signal opens it, so that a field can be gone to
     opened.value = new Map(opened.value).set(section.key, !open);
   };
   const says = [section.says, section.more].filter(Boolean);
   return (
-    <details class="section" open={open} data-section={section.key}>
+    <details ref={place} class="section" open={open} data-section={section.key}>
       <summary onClick={flip}>
         <span class="section-title">{TITLES[section.key] ?? section.title}</span>
         <Brief of={section} />
@@ -101,7 +122,7 @@ export function SectionPart({ section, depth = 0 }: { section: Section; depth?: 
               <Said text={text} />
             </p>
           ))}
-          {section.note && <p class="remark">Noted in the file: {section.note}</p>}
+          {section.note && section.key !== "" && <p class="remark">Noted in the file: {section.note}</p>}
           {section.problem && <ProblemText problem={section.problem} />}
           <Inside section={section} depth={depth} />
         </div>

@@ -22,6 +22,13 @@ export function filtered(section: Section, words: string): Section | null {
   return { ...section, fields, sections, items };
 }
 
+/** Whether a key, of a field or a section, lies in this one. */
+export const reaches = (section: Section, key: string | null): boolean =>
+  key !== null &&
+  (section.key === key ||
+    section.fields.some((f) => f.key === key) ||
+    [...section.sections, ...(section.items ?? [])].some((inner) => reaches(inner, key)));
+
 export const holds = (section: Section, test: (field: Field) => boolean): boolean =>
   section.fields.some((f) => test(f) || !!f.entries?.some(test)) ||
   section.sections.some((inner) => holds(inner, test)) ||

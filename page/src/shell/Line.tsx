@@ -6,6 +6,7 @@ import { shownLedger } from "../shown";
 import { verdict } from "../state";
 import { Inputs } from "./Inputs";
 import { Mark } from "./Mark";
+import { Said } from "./Said";
 import { share, type Entry } from "./standing";
 
 /** Half of what is asked to spare, or missing, fills its side of the bar. */
@@ -38,7 +39,12 @@ const limitWord = (line: Requirement): string => (line.at_most ? "at most" : "at
 function Figures({ line }: { line: Requirement }) {
   if (line.value === null) {
     const asked = line.limit === null ? "" : `, ${limitWord(line)} ${shownLedger(line.limit, line)} asked`;
-    return <span class="line-figures">{line.state + asked}</span>;
+    return (
+      <span class="line-needs">
+        {line.state}
+        {asked || (line.reason && `: ${line.reason.replaceAll("`", "")}`)}
+      </span>
+    );
   }
   return (
     <span class="line-figures">
@@ -59,7 +65,11 @@ function Why({ line, stale }: { line: Requirement; stale: boolean }) {
   const of = verdict.value?.answer;
   return (
     <div class="line-why">
-      {line.reason && <p>{line.reason}</p>}
+      {line.reason && (
+        <p>
+          <Said text={line.reason} go />
+        </p>
+      )}
       <dl>
         <dt>How</dt>
         <dd>{line.formula || "Not computed: see the reason."}</dd>

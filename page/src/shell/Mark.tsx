@@ -16,7 +16,7 @@ const SHAPES: Record<Exclude<Stand, "running">, preact.JSX.Element> = {
       <path d="M7.5 7.5l9 9m0-9l-9 9" />
     </>
   ),
-  "not judged": <circle cx="12" cy="12" r="10" strokeDasharray="4.2 3.65" />,
+  "not judged": <circle cx="12" cy="12" r="10" stroke-dasharray="4.2 3.65" />,
   none: <path d="M6 12h12" />,
   stale: (
     <>

@@ -3,7 +3,7 @@
 
 import { signal } from "@preact/signals";
 import { Component, type ComponentChildren, type ComponentType } from "preact";
-import { useEffect } from "preact/hooks";
+import { useEffect, useLayoutEffect } from "preact/hooks";
 import { OPERATIONS, type Operation } from "../operation";
 import { operation } from "../state";
 
@@ -53,8 +53,8 @@ export function SheetPlace() {
   useEffect(() => {
     document.title = `${of.number} ${of.word} · Sumpwright`;
     if (!sheets.value.has(of.id)) void fetchSheet(of);
-    scrollTo(0, 0);
   }, [of]);
+  useLayoutEffect(() => scrollTo(0, 0), [of]); // before a field that is gone to scrolls itself in
   const came = sheets.value.get(of.id);
   if (!came) return <p class="quiet">Fetching the sheet …</p>;
   if ("failed" in came) return <Broken of={of} why={came.failed} again={() => void fetchSheet(of)} />;

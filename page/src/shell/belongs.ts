@@ -38,8 +38,8 @@ const HOME: Record<string, string> = {
 
 /** The operation of a requirement; one that nobody knows lands in Release, so none is hidden. */
 export function operationOf(id: string): string {
-  const stem = id.includes(".") ? id.slice(0, id.indexOf(".") + 1) : id;
-  return HOME[stem] ?? "release";
+  const stem = `${id.split(".", 1)[0]}.`;
+  return HOME[id] ?? HOME[stem] ?? "release";
 }
 
 /** Found only by letting the oil move: the static verdict does not have these. */
