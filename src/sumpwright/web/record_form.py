@@ -74,7 +74,7 @@ def _fields(schema: Any, name: str, loaded: Any) -> Iterator[Json]:
         return
     said = {
         "key": name,
-        "label": name.replace("_", " "),
+        "label": name.replace("_", " ").capitalize(),
         "says": field.description or "",
         "required": field.is_required(),
         "fixed": name == "doors",
@@ -96,7 +96,7 @@ def _fields(schema: Any, name: str, loaded: Any) -> Iterator[Json]:
 def _field(name: str, field: Any, need: Any) -> Json:
     return {
         "key": name,
-        "label": name.replace("_", " "),
+        "label": name.replace("_", " ").capitalize(),
         "says": field.description or "",
         "kind": need.kind,
         "needed": need.needed,

@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: Apache-2.0
+// From one revision to the next: what was typed differently, and what came of it.
+
+import { Asking, useAsked } from "../prove/Asking";
+import { shown } from "../shown";
+import { answered, job } from "../state";
+import type { HistoryAnswer, Step } from "./release_answer";
+
+const NONE: Record<string, unknown> = {};
+
+function Figures({ step }: { step: Step }) {
+  if (!step.figures.length) return step.why_no_figures ? <p class="quiet">No figures: {step.why_no_figures}.</p> : null;
+  return (
+    <div class="scroll">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">What came out</th>
+            <th scope="col" class="num">
+              {step.before}
+            </th>
+            <th scope="col" class="num">
+              {step.after}
+            </th>
+            <th scope="col" class="num">
+              by
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {step.figures.map((f) => (
+            <tr key={f.name}>
+              <th scope="row">{f.name}</th>
+              <td class="num">{shown(f.before, f.kind)}</td>
+              <td class="num">
+                <b>{shown(f.after, f.kind)}</b>
+              </td>
+              <td class="num">{shown(f.after - f.before, f.kind, true)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function Changes({ step }: { step: Step }) {
+  return (
+    <details>
+      <summary>{step.changes.length} numbers typed differently</summary>
+      <div class="scroll">
+        <table class="changes">
+          <thead>
+            <tr>
+              <th scope="col">Key</th>
+              <th scope="col">In {step.before}</th>
+              <th scope="col">In {step.after}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {step.changes.map((c) => (
+              <tr key={c.key}>
+                <th scope="row">
+                  <code>{c.key}</code>
+                </th>
+                <td>{c.before || <span class="quiet">–</span>}</td>
+                <td>{c.after || <span class="quiet">–</span>}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </details>
+  );
+}
+
+export function Revisions() {
+  useAsked("history", NONE, job.value?.input_hash);
+  const found = answered<HistoryAnswer>("history");
+  if (!found) return <Asking question="history" words="Look through the revisions" doing="Looking through the revisions" />;
+  const { steps, revision } = found.answer;
+  if (!steps.length) return <p>Revision {revision} is the first: nothing was left behind yet.</p>;
+  return (
+    <>
+      {[...steps].reverse().map((step) => (
+        <section key={step.before + step.after} class="step" aria-label={`${step.before} to ${step.after}`}>
+          <h3>
+            {step.before} → {step.after}
+            {step.kept && <span class="quiet step-when"> {step.before} kept {step.kept.slice(0, 10)}</span>}
+          </h3>
+          <Figures step={step} />
+          <Changes step={step} />
+        </section>
+      ))}
+    </>
+  );
+}
