@@ -8,6 +8,8 @@ import pytest
 
 from sumpwright.web.demo import DEMOS
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).parents[2]
 EXAMPLES = ROOT / "examples"
 

@@ -19,6 +19,8 @@ from sumpwright.job.load import load_job
 from sumpwright.web import edit_job
 from tests.web.edit_case import TEXT, ask, job, lines, set_, text_of
 
+pytestmark = pytest.mark.slow
+
 
 def refused(folder: Path, verb: str = "set", **body: Any) -> InputError:
     """The problems of a change that must write nothing."""

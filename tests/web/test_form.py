@@ -17,6 +17,8 @@ from sumpwright.web.form import form
 from sumpwright.web.typed import page_key
 from tests.web.edit_case import TEXT, job
 
+pytestmark = pytest.mark.slow
+
 EXAMPLES = Path(__file__).parents[2] / "examples"
 Shown = dict[str, Any]
 

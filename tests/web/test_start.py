@@ -16,6 +16,8 @@ from sumpwright.web.desk import RefusedError
 from sumpwright.web.start import job_folder, made_job
 from tests.web.edit_case import job
 
+pytestmark = pytest.mark.slow
+
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 

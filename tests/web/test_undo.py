@@ -12,6 +12,8 @@ from sumpwright.errors import InputError
 from sumpwright.web import undo as kept
 from tests.web.edit_case import TEXT, ask, job, set_, text_of
 
+pytestmark = pytest.mark.slow
+
 
 def several(folder: Path) -> None:
     """One change of every kind."""

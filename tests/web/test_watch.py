@@ -16,6 +16,8 @@ from sumpwright.web.head import job_head
 from sumpwright.web.watch import Folder, own_change, watch
 from tests.web.edit_case import TEXT, job
 
+pytestmark = pytest.mark.slow
+
 PAUSE = 0.03
 Doing = Callable[["Seen"], Awaitable[None]]
 
