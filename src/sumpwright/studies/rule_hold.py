@@ -54,6 +54,10 @@ def hold_rules() -> Iterator[Rule]:
             "steepest ground with the rim below the exact surface by the draw-down height",
             _slope_judge(key, fields),
         )
+    yield from _target_rules()
+
+
+def _target_rules() -> Iterator[Rule]:
     for way, words in _TURNS:
         yield Rule(
             f"target_{way}",
