@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The job file as forms: every key of the schema, as typed, with its problem where it applies."""
 
+import json
 import re
 import subprocess
 import sys
@@ -226,6 +227,42 @@ def test_a_file_that_is_no_yaml_shows_its_problem_and_the_lines_round_it(
     assert found["broken"]["line"] == line
     assert (line, text.split("\n")[line - 1]) in found["broken"]["lines"]
     assert found["text_hash"]
+
+
+SPOILT = [
+    "new: 5",
+    "new: [1, 2]",
+    "new:",
+    "oil: geometry/new.step",
+    "oil: {fill: {a: b}}",
+    "oil: {fill: [4 L]}",
+    "obstacles: {a: b}",
+    "obstacles: text",
+    "obstacles: [1, null, [2], {name: }, {name: [a]}, {name: a}, {name: a}]",
+    "manoeuvres: [{kind: [circle]}, {name: {a: b}}]",
+    "driveline: {gears: 3}",
+    "driveline: {gears: {a: b}}",
+    "driveline: {gears: [[1], {a: b}, null]}",
+    "new: {pickup: {centre: [1 mm], rim: [1 mm, [2 mm], null]}}",
+    "new: {cavity: [a, b], baffles: [{openings: {a: b}}, {openings: [text]}]}",
+    "stock: &s {cavity: geometry/new.step}\nnew: *s",
+    "base: &b {fill: 4 L}\noil: {<<: *b}",
+    "units: [us]",
+    "units: us\noil: {fill: 4.5}",
+    "requirements: off",
+    "logs: {columns: {time: {a: b}}}",
+    "viscosity: [1]",
+]
+
+
+@pytest.mark.parametrize("text", SPOILT)
+def test_whatever_shape_the_file_is_in_its_forms_and_problems_are_shown(
+    tmp_path: Path, text: str
+) -> None:
+    found = form(job(tmp_path, text + "\njob: x\n"))
+    assert found["problems"]
+    assert fields(found)["job"]["typed"] == "x"
+    json.dumps(found, allow_nan=False)
 
 
 def test_a_file_that_is_gone_or_no_text_shows_its_problem(tmp_path: Path) -> None:

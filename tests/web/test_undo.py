@@ -173,6 +173,16 @@ def test_an_added_entry_that_was_worked_on_is_not_undone(tmp_path: Path) -> None
     assert text_of(folder) == TEXT
 
 
+def test_an_added_entry_that_an_editor_changed_is_not_undone(tmp_path: Path) -> None:
+    folder = job(tmp_path)
+    ask(folder, "add", key="new.baffles", values=None)
+    edited = text_of(folder).replace("gap: 0.5 mm", "gap: 0.6 mm")
+    (folder / "job.yaml").write_bytes(edited.encode())
+    said = ask(folder, "undo")
+    assert (said["status"], "changed inside" in said["error"]) == (409, True)
+    assert text_of(folder) == edited
+
+
 def test_an_entry_is_not_put_back_where_one_of_its_name_is_again(tmp_path: Path) -> None:
     folder = job(tmp_path)
     ask(folder, "take", key="obstacles.rack")
