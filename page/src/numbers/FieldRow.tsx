@@ -72,6 +72,21 @@ function Outcome() {
   );
 }
 
+/** Typed, not sent. The keys do it without leaving the field, which would send it. */
+function Waiting({ of, text }: { of: Field; text: string }) {
+  const stay = (event: PointerEvent) => event.preventDefault();
+  return (
+    <p class="field-after after-line">
+      <button onPointerDown={stay} onClick={() => void save(of.key, text)}>
+        Put it in the file
+      </button>
+      <button class="plain" onPointerDown={stay} onClick={() => put(of.key, null)}>
+        Take it back
+      </button>
+    </p>
+  );
+}
+
 /** Beside the field that this window wrote last: what the verdict makes of it. */
 function After({ of }: { of: Field }) {
   const draft = drafts.value.get(of.key);
@@ -82,7 +97,7 @@ function After({ of }: { of: Field }) {
   }, [mine, moved.value]);
   if (draft?.saving) return <p class="field-after">Goes into the file …</p>;
   if (draft && !draft.problems && !draft.theirs && !draft.said) {
-    return <p class="field-after">Enter puts it in the file, Escape takes it back.</p>;
+    return <Waiting of={of} text={draft.text} />;
   }
   if (!mine) return null;
   return (

@@ -2,6 +2,7 @@
 // The route card that travels with the job. On a narrow window it folds to a strip of stamps.
 
 import { signal } from "@preact/signals";
+import { useEffect, useRef } from "preact/hooks";
 import { OPERATIONS } from "../operation";
 import { connected, folder, job, operation, verdict } from "../state";
 import { leave } from "../start/leave";
@@ -51,8 +52,13 @@ export function VerdictLine() {
 }
 
 function Strip() {
+  const place = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const here = place.current?.querySelector("[aria-current]");
+    here?.scrollIntoView({ block: "nearest", inline: "center" });
+  }, [operation.value]);
   return (
-    <div class="strip">
+    <div class="strip" ref={place}>
       <button
         class="strip-open"
         aria-expanded={unfolded.value}

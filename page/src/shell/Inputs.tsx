@@ -44,7 +44,7 @@ export function Inputs({ id }: { id: string }) {
         {fields.map((field) => (
           <li key={field.key}>
             <button class="plain" onClick={() => goTo(field.key)}>
-              <span>{field.label}</span>
+              <span>{field.kind === "file" ? field.key.replaceAll(".", " · ") : field.label}</span>
               <b>{field.typed ?? field.default}</b>
             </button>
           </li>

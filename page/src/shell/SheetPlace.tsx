@@ -5,7 +5,7 @@ import { signal } from "@preact/signals";
 import { Component, type ComponentChildren, type ComponentType } from "preact";
 import { useEffect, useLayoutEffect } from "preact/hooks";
 import { OPERATIONS, type Operation } from "../operation";
-import { operation } from "../state";
+import { job, operation } from "../state";
 
 type Came = ComponentType | { failed: string };
 const sheets = signal<ReadonlyMap<string, Came>>(new Map());
@@ -22,15 +22,16 @@ async function fetchSheet(of: Operation): Promise<void> {
 
 function Broken({ of, why, again }: { of: Operation; why: string; again: () => void }) {
   return (
-    <div class="problem" role="alert">
-      <p>
-        <strong>
-          {of.number} {of.word} could not be shown.
-        </strong>{" "}
-        A fault of this program, not of your job; nothing typed is lost. It said: {why}
-      </p>
-      <button onClick={again}>Show it again</button>
-    </div>
+    <>
+      <h1>{of.word}</h1>
+      <div class="problem" role="alert">
+        <p>
+          <strong>This sheet could not be shown.</strong> A fault of this program, not of your job; nothing
+          typed is lost. It said: {why}
+        </p>
+        <button onClick={again}>Show it again</button>
+      </div>
+    </>
   );
 }
 
@@ -51,9 +52,9 @@ class Boundary extends Component<{ of: Operation; children: ComponentChildren },
 export function SheetPlace() {
   const of = OPERATIONS.find((o) => o.id === operation.value) ?? OPERATIONS[0]!;
   useEffect(() => {
-    document.title = `${of.number} ${of.word} · Sumpwright`;
+    document.title = `${of.number} ${of.word} · ${job.value?.name ?? "Sumpwright"}`;
     if (!sheets.value.has(of.id)) void fetchSheet(of);
-  }, [of]);
+  }, [of, job.value?.name]);
   useLayoutEffect(() => scrollTo(0, 0), [of]); // before a field that is gone to scrolls itself in
   const came = sheets.value.get(of.id);
   if (!came) return <p class="quiet">Fetching the sheet …</p>;
