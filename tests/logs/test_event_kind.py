@@ -66,6 +66,15 @@ def test_a_plug_that_shakes_is_the_sensor() -> None:
     assert _kinds(found, 59.5, 63.5) == {"sensor"}
 
 
+@pytest.mark.parametrize("seed", range(8))
+def test_a_burst_of_noise_is_no_dip(seed: int) -> None:
+    burst = (TIME > 60.0) & (TIME < 60.5)
+    noise = np.repeat(np.random.default_rng(seed).normal(0.0, 60e3, len(TIME) // 2), 2)
+    found = _judged(_normal() + noise * burst)
+    assert _kinds(found, 59.5, 61.0) <= {"sensor", "shift"}
+    assert not found.dips
+
+
 def test_dips_of_one_corner_are_one_piece_of_evidence() -> None:
     ay = np.where((TIME > 20.0) & (TIME < 50.0), -8.0, np.where(TIME > 70.0, 8.0, 0.0))
     dips = sum(((t < TIME) & (t + 0.8 > TIME) for t in (24.0, 30.0, 36.0, 42.0)), STRAIGHT)

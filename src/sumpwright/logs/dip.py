@@ -34,6 +34,8 @@ TURNING = 0.25 * STANDARD_GRAVITY
 LEAP, MOST_LEAPS = 0.45, 4
 """Share of the expected pressure that oil does not gain or lose from row to row time and again
 [common-practice]."""
+BURST = 0.25
+"""[s] under which a loss amid readings that leap both ways is noise [common-practice]."""
 NOTHING, QUICK = 0.05, 0.06
 """Share of it that is none, and spacing [s] of rows in which oil gets neither there nor back
 [common-practice]."""
@@ -181,6 +183,8 @@ def _kind(first: int, last: int, depth: float, beyond: NDArray[np.bool_], m: Mot
         return "sensor"
     if beyond[here].sum() < (1 if m.typed else 2):
         return "shift"
+    if not m.typed and m.time[last] - m.time[first] < BURST and _amid_noise(first, last, m):
+        return "sensor"
     if m.relief is not None and m.pressure[here].min() > 0.85 * m.relief:
         return "relief"
     return "dip"
@@ -198,6 +202,13 @@ def _of_the_sensor(first: int, last: int, m: Motion) -> bool:
     if (len(core) * m.step < SHORTEST and len(core) <= 2) or len(core) == 1:
         return True
     return len(core) > 3 and bool(np.ptp(core) == 0.0)
+
+
+def _amid_noise(first: int, last: int, m: Motion) -> bool:
+    """Whether readings leap over what is expected as well: no oil makes more than the pump."""
+    near = slice(*np.searchsorted(m.time, [m.time[first] - BURST, m.time[last] + BURST]))
+    most = float(m.expected[near].max())  # a shift moves what is expected as well
+    return bool((m.pressure[near] - most > max(ENTER * m.noise, LEAVE_SHARE * most)).any())
 
 
 def _turn(m: Motion, here: slice) -> Turn:

@@ -68,9 +68,8 @@ def _frozen(time: Floats, pressure: Floats, speed: Floats) -> Mask:
     first, last = equal_runs(pressure)
     top = 0.95 * float(np.nanmax(pressure)) if np.isfinite(pressure).any() else 0.0
     found = np.zeros(len(time), dtype=bool)
-    for a, b in zip(first, last, strict=True):
-        if time[b] - time[a] < STUCK or not pressure[a] < top:
-            continue
+    long = (time[last] - time[first] >= STUCK) & (pressure[first] < top)
+    for a, b in zip(first[long], last[long], strict=True):
         turned = speed[a : b + 1][speed[a : b + 1] > RUNNING]
         if len(turned) and turned.max() > LIVELY * turned.min():
             found[a : b + 1] = True
