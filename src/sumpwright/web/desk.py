@@ -19,6 +19,8 @@ from sumpwright.web.question import QUESTIONS
 _REST = 60.0
 """Seconds after which the far worker, idle, gives its memory back."""
 _MOST_WORK = 200
+_LANES = {"tilt": "pan", "scene": "pan", "log": "log"}
+"""Of functions that may take a while, so that no form waits for them."""
 _VERDICT = ("still", "check")
 """Questions that a newer job makes pointless."""
 
@@ -144,7 +146,8 @@ class Desk:
     async def live(self, name: str, *args: Any) -> Any:
         """What the function `name` of live_function.py says of the open job."""
         id = uuid.uuid4().hex
-        call = Call(id, "live", name, str(self._opened()), args, live=True)
+        lane = _LANES.get(name, "form")
+        call = Call(id, lane, name, str(self._opened()), args, live=True)
         came = await self._near.call(call)
         if came.problems or came.error:
             raise RefusedError(422, came.error or "", came.problems)
