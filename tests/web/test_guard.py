@@ -293,6 +293,7 @@ def test_a_body_that_does_not_say_how_large_it_is_is_cut_off(site: Site) -> None
         try:
             for _ in range(64):
                 line.sendall(chunk)
+            line.sendall(b"0\r\n\r\n")
         except ConnectionError:
             pass
         said = read_all(line)
@@ -329,6 +330,19 @@ def test_an_address_that_is_too_long_or_odd_is_refused(site: Site) -> None:
     refused(site, 414, "/?" + "x" * 9000)
     for path in ("/..%2f..%2fetc/passwd", "/a/%2e%2e/b", "/a%5Cb", "/a%00b", "/%0d%0aX: 1"):
         refused(site, 400, path)
+
+
+def test_a_person_who_leaves_in_the_middle_is_no_fault_of_the_server(
+    site: Site, caplog: pytest.LogCaptureFixture
+) -> None:
+    head = f"POST /api/set HTTP/1.1\r\nHost: {site.host}\r\nCookie: {site.cookie}\r\n"
+    head += f"Origin: {site.origin}\r\nContent-Length: 100\r\n\r\n"
+    with socket.create_connection(("127.0.0.1", site.port), timeout=5) as line:
+        line.sendall(head.encode() + b"only this")
+        time.sleep(0.2)
+    time.sleep(0.3)
+    assert site.reached == ["left"]
+    assert caplog.records == []
 
 
 def test_a_body_that_never_comes_is_given_up() -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from http import HTTPStatus
 from time import monotonic
 
+from starlette.requests import ClientDisconnect
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from sumpwright.web.asked import Asked, Refusal, answer
@@ -78,6 +79,8 @@ class Body:
         """Run `app` on it; where it was cut off, say so in the app's place."""
         try:
             await app(scope, self.receive, self.send)
+        except ClientDisconnect:  # nobody is left to be told
+            pass
         except Exception:
             if self._refused is None:  # else what the app made of its asker's leaving
                 raise
