@@ -107,6 +107,25 @@ def test_names_and_units_that_the_job_keeps_are_used(job: Path) -> None:
     assert (roles["pressure"]["how"], roles["pressure"]["unit"]) == ("kept in the job", "psi")
 
 
+def test_a_column_that_counts_the_other_way_is_turned_round(job: Path) -> None:
+    (job / "tests" / "way.csv").write_text("Time [s],Lat Acc [g],RPM\n0,1,900\n1,-1,900\n", "utf-8")
+    with (job / "job.yaml").open("a", encoding="utf-8") as out:
+        out.write("\nlogs:\n  columns: {ay: -Lat Acc}\n")
+    _, found = unpacked(log_bytes(job, "tests/way.csv"))
+    assert found["ay"][1] == pytest.approx([-9.80665, 9.80665], rel=1e-6)  # 1 g, NIST SP 811 B.8
+    roles = {r["role"]: r for r in columns_json(job, "tests/way.csv")["roles"]}
+    assert (roles["ay"]["column"], roles["ay"]["turned"]) == ("Lat Acc", True)
+    assert [r for r, line in roles.items() if line["turns"]] == ["ax", "ay", "yaw_rate"]
+
+
+def test_a_name_that_the_job_keeps_but_the_file_lacks_is_said_beside_the_guess(job: Path) -> None:
+    with (job / "job.yaml").open("a", encoding="utf-8") as out:
+        out.write("\nlogs:\n  columns: {pressure: AN7}\n")
+    roles = {r["role"]: r for r in columns_json(job, "tests/day.csv")["roles"]}
+    assert (roles["pressure"]["column"], roles["pressure"]["how"]) == ("Oil P", "by its name")
+    assert (roles["pressure"]["kept_column"], roles["rpm"]["kept_column"]) == ("AN7", None)
+
+
 def test_columns_are_said_with_their_first_cells_before_anything_is_judged(job: Path) -> None:
     found = columns_json(job, "tests/day.csv")
     assert found["columns"][1] == {"name": "Oil P", "unit": "bar", "sample": ("1.0", "1.5", "2.0")}

@@ -2,7 +2,7 @@
 // Which column is what, and in which unit: as guessed, as the job keeps it, as a person says it now.
 
 import type { LogColumns, LogRole } from "./read_answer";
-import { channel, unit } from "./reading";
+import { channel, isOthers, unit } from "./reading";
 
 /** Shown at once; the others are seldom asked for. */
 const USUAL = ["time", "pressure", "rpm", "temperature", "ay", "ax", "speed"];
@@ -10,6 +10,7 @@ const USUAL = ["time", "pressure", "rpm", "temperature", "ay", "ax", "speed"];
 const without = (of: Readonly<Record<string, string>>, role: string): Record<string, string> =>
   Object.fromEntries(Object.entries(of).filter(([key]) => key !== role));
 
+/** What is as it stands already is not said. */
 function say(of: typeof channel, role: string, text: string, usual: string): void {
   of.value = text === usual ? without(of.value, role) : { ...of.value, [role]: text };
 }
@@ -17,9 +18,14 @@ function say(of: typeof channel, role: string, text: string, usual: string): voi
 /** A column that counts the other way stands with a minus before its name. */
 const bare = (name: string): string => name.replace(/^-/, "");
 
+/** A column that was given to another role is not guessed for this one as well. */
+function isTaken(role: LogRole): boolean {
+  return Object.entries(channel.value).some(([other, name]) => other !== role.role && bare(name) === role.column);
+}
+
 function columnOf(role: LogRole): { name: string; turned: boolean } {
   const given = channel.value[role.role];
-  if (given === undefined) return { name: role.column ?? "", turned: role.turned };
+  if (given === undefined) return { name: isTaken(role) ? "" : (role.column ?? ""), turned: role.turned };
   return { name: role.turns ? bare(given) : given, turned: role.turns && given.startsWith("-") };
 }
 
@@ -29,18 +35,21 @@ function put(role: LogRole, name: string, turned: boolean): void {
 }
 
 function UnitChoice({ role, said }: { role: LogRole; said: string }) {
-  const value = unit.value[role.role] ?? "";
   if (role.role === "gear" || role.role === "lap") return <span class="quiet">–</span>;
+  const kept = isOthers(role) ? "" : (role.kept_unit ?? "");
+  const value = unit.value[role.role] ?? kept;
+  const units = value && !role.units.includes(value) ? [value, ...role.units] : role.units;
   return (
     <select
       aria-label={`Unit of ${role.means}`}
       value={value}
-      onChange={(e) => say(unit, role.role, (e.target as HTMLSelectElement).value, "")}
+      onChange={(e) => say(unit, role.role, (e.target as HTMLSelectElement).value, kept)}
     >
       <option value="">{said ? `${said}, as the file says` : "not said: guess it"}</option>
-      {role.units.map((u) => (
+      {units.map((u) => (
         <option key={u} value={u}>
           {u}
+          {u === kept ? ", kept in the job" : ""}
         </option>
       ))}
     </select>
@@ -50,6 +59,7 @@ function UnitChoice({ role, said }: { role: LogRole; said: string }) {
 function How({ role }: { role: LogRole }) {
   if (channel.value[role.role] !== undefined) return <>said now</>;
   if (!role.column) return role.needed ? <b>needed: say which</b> : <>not there</>;
+  if (isOthers(role)) return <>no {role.kept_column} here</>;
   return <>{role.how}</>;
 }
 
@@ -57,6 +67,7 @@ function Row({ of, role }: { of: LogColumns; role: LogRole }) {
   const { name, turned } = columnOf(role);
   const column = of.columns.find((c) => c.name === name);
   const lacks = role.needed && !name;
+  if (!role.keeps) return <Fixed role={role} name={name} />;
   return (
     <tr class={lacks ? "is-lacking" : ""}>
       <th scope="row">{role.means}</th>
@@ -84,11 +95,24 @@ function Row({ of, role }: { of: LogColumns; role: LogRole }) {
           </label>
         )}
       </td>
-      <td>{name && <UnitChoice role={role} said={role.unit || column?.unit || ""} />}</td>
+      <td>{name && <UnitChoice role={role} said={column?.unit ?? ""} />}</td>
       <td class="quiet">{column?.sample.join(", ") ?? ""}</td>
       <td class="quiet">
         <How role={role} />
       </td>
+    </tr>
+  );
+}
+
+/** The job keeps no name for these: they are found by the column's own. */
+function Fixed({ role, name }: { role: LogRole; name: string }) {
+  return (
+    <tr>
+      <th scope="row">{role.means}</th>
+      <td>{name || <span class="quiet">none</span>}</td>
+      <td>{name && role.unit}</td>
+      <td />
+      <td class="quiet">{role.how || "not there"}</td>
     </tr>
   );
 }

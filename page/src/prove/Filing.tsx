@@ -36,12 +36,15 @@ export function Filing({ answer }: { answer: ReadAnswer }) {
   }
   return (
     <div class="on-screen">
+      {answer.filing && <p class="note">{capital(answer.filing)}</p>}
       <Asking question="read" args={args} words="File it as a record" doing="Filing it">
         <span class="quiet">Once, for this part; the release asks for it.</span>
       </Asking>
-      {done?.state === "done" && (
-        <p class="note">It was not filed: see “Taken for granted” below for why.</p>
+      {done?.state === "done" && !answer.filing && (
+        <p class="note">It was not filed: too little of it could be judged.</p>
       )}
     </div>
   );
 }
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -135,9 +135,9 @@ export function LogCharts({ answer, chosen, choose, work, link }: LogChartsProps
         <Chart {...stack} title="Oil over the pickup, foretold" yIn="length" x={told.time} lines={told.cover} limits={[{ at: 0, words: "uncovered", is: "least" }]} high={8} />
       )}
       {told && <Chart {...stack} title="Air at the pickup, foretold" yIn="share" x={told.time} lines={told.air} reach={[0, 1]} high={6} />}
-      {lines.push.some(has) && <Chart {...stack} title="Acceleration of the car" yIn="acceleration" x={lines.time} lines={lines.push} high={8} />}
-      <Chart {...stack} title="Engine" yIn="speed_rpm" x={lines.time} lines={lines.engine} high={7} reach={[0]} />
-      <Chart {...at} title="Oil temperature" yIn="temperature" x={lines.time} lines={lines.warm} high={6} />
+      {lines.push.some(has) && <Chart {...stack} title="Acceleration of the car" yIn="acceleration" x={lines.time} lines={lines.push.filter(has)} high={8} />}
+      {lines.warm.some(has) && <Chart {...stack} title="Oil temperature" yIn="temperature" x={lines.time} lines={lines.warm} high={6} />}
+      <Chart {...at} title="Engine" yIn="speed_rpm" x={lines.time} lines={lines.engine} high={7} reach={[0]} />
     </section>
   );
 }

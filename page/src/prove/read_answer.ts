@@ -128,6 +128,8 @@ export interface ReadAnswer {
   } | null;
   assumptions: string[];
   findings: Finding[];
+  /** Why it is not filed, or not as a proof; empty where nothing is against it */
+  filing: string;
 }
 
 /** What /api/log/columns says, as studies/log_view.py has it. */
@@ -149,4 +151,9 @@ export interface LogRole {
   /** A column may count the other way: its sign can be turned */
   turns: boolean;
   turned: boolean;
+  /** As the job keeps it; this file need not have that column */
+  kept_column: string | null;
+  kept_unit: string | null;
+  /** The job can keep a name for it */
+  keeps: boolean;
 }

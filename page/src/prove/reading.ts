@@ -2,10 +2,11 @@
 // Which logs are looked at, what is said of their columns, and what was read of them.
 
 import { computed, effect, signal } from "@preact/signals";
-import { got, type Refused } from "../api";
+import { got, posted, Refused, WINDOW } from "../api";
+import { noteWritten } from "../numbers/form";
 import type { Work } from "../protocol";
 import { answered, ask, work, workOn } from "../state";
-import type { LogColumns, ReadAnswer } from "./read_answer";
+import type { LogColumns, LogRole, ReadAnswer } from "./read_answer";
 
 export interface LogListed {
   name: string;
@@ -17,7 +18,7 @@ export interface LogListed {
 export const logs = signal<readonly LogListed[] | null>(null);
 /** Names of the logs that are read together, in the order of the day. */
 export const chosen = signal<readonly string[]>([]);
-/** What a person says of the columns of the chosen logs: role to column, role to unit. */
+/** What a person says of the columns and is not in the job yet: role to column, role to unit. */
 export const channel = signal<Readonly<Record<string, string>>>({});
 export const unit = signal<Readonly<Record<string, string>>>({});
 export const radius = signal("");
@@ -52,18 +53,44 @@ export async function fetchColumns(name: string): Promise<void> {
   }
 }
 
-const given = <T extends object>(key: string, of: T): object => (Object.keys(of).length ? { [key]: of } : {});
-
-/** What is asked of the chosen logs. */
+/** What is asked of the chosen logs; names and units are the job's, where they were put before. */
 export function readArgs(more: Record<string, unknown> = {}): Record<string, unknown> {
   const size = radius.value.trim();
-  return {
-    logs: [...chosen.value],
-    ...given("channel", channel.value),
-    ...given("unit", unit.value),
-    ...(size ? { radius: size } : {}),
-    ...more,
-  };
+  return { logs: [...chosen.value], ...(size ? { radius: size } : {}), ...more };
+}
+
+interface Change {
+  key: string;
+  value: string | null;
+  before: string | null;
+}
+
+/** The job keeps another column for it, which this file does not have: another logger's. */
+export const isOthers = (role: LogRole): boolean =>
+  role.kept_column !== null && role.how !== "kept in the job" && role.column !== null;
+
+/** What of a role is not yet as it is said here; another logger's name goes, and its unit with it. */
+function changesOf(role: LogRole): Change[] {
+  const found: Change[] = [];
+  const others = isOthers(role);
+  const column = channel.value[role.role] ?? (others ? role.column : undefined);
+  const as = unit.value[role.role] ?? (others ? "" : undefined);
+  if (column != null && column !== role.kept_column)
+    found.push({ key: `logs.columns.${role.role}`, value: column || null, before: role.kept_column });
+  if (as !== undefined && (as || null) !== role.kept_unit)
+    found.push({ key: `logs.units.${role.role}`, value: as || null, before: role.kept_unit });
+  return found;
+}
+
+/** Puts into the job what was said of the columns, for this log and the next. */
+async function keepNames(): Promise<void> {
+  const changes = (columns.value?.roles ?? []).flatMap(changesOf);
+  if (!changes.length) return;
+  await posted("/api/set", { changes, window: WINDOW });
+  for (const { key, value } of changes) noteWritten(key, value);
+  channel.value = {};
+  unit.value = {};
+  await fetchColumns(chosen.value[0]!);
 }
 
 /** What waits for its verdict before the network is held beside it. */
@@ -71,6 +98,12 @@ const then = signal<Record<string, unknown> | null>(null);
 
 /** The verdict first, then the same with the network beside it. */
 export async function readThem(): Promise<Refused | null> {
+  try {
+    await keepNames();
+  } catch (error) {
+    if (error instanceof Refused) return error;
+    throw error;
+  }
   then.value = beside.value ? readArgs() : null;
   return ask("read", readArgs({ prediction: false }));
 }

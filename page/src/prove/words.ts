@@ -9,6 +9,8 @@ const WAYS: Record<string, string> = {
   right: "right",
   both: "both ways",
   straight: "straight",
+  turning: "turning, side not told",
+  "not known": "not told",
 };
 
 export const wayOf = (turn: string): string => WAYS[turn] ?? turn;

@@ -8,12 +8,16 @@ from typing import Any
 
 from sumpwright.errors import InputError, Problem
 from sumpwright.job.load import LoadedJob, load_job
+from sumpwright.job.logging import Columns
 from sumpwright.logs.channel_name import roles_of
 from sumpwright.logs.dialect import HEAD, dialect_of
 from sumpwright.logs.log import ROLES, Log
 from sumpwright.logs.log_unit import log_unit, units_for
 from sumpwright.logs.mdf import MAGIC, mdf_names
 from sumpwright.logs.open_log import open_log
+from sumpwright.studies.read_sense import TURNED, turned, without_minus
+
+Texts = dict[str, str]
 
 _SAMPLE = 3
 _MEANINGS: Mapping[str, tuple[str, str]] = {"time": ("s", "time"), **ROLES}
@@ -46,6 +50,15 @@ class LogRole:
     """As the job keeps it, else as the file says it"""
     units: tuple[str, ...]
     """Those that are read"""
+    turns: bool
+    """Whether a column of it may count the other way round"""
+    turned: bool
+    """Whether the job says that it does"""
+    kept_column: str | None
+    """As the job keeps it, which need not be in this file; with a minus where it is turned"""
+    kept_unit: str | None
+    keeps: bool
+    """Whether the job can keep a name for it"""
 
 
 @dataclass(frozen=True)
@@ -67,23 +80,43 @@ def log_columns(folder: Path, path: Path) -> LogColumns:
     layout, columns = _columns(path)
     names, units = [c.name for c in columns], [c.unit for c in columns]
     guessed = {role: names[k] for role, k in roles_of(names, units).items()}
-    kept_columns, kept_units = _kept(load_job(folder))
-    said = {c.name: c.unit for c in columns}
-    plain = {n.strip().lower(): n for n in names}
-    roles = []
-    for role, (si, means) in _MEANINGS.items():
-        kept = plain.get(kept_columns.get(role, "").strip().lower())
-        column = kept or guessed.get(role)
-        how = "" if column is None else "kept in the job" if kept else "by its name"
-        unit = kept_units.get(role) or said.get(column or "", "")
-        roles.append(LogRole(role, means, role in NEEDED, column, how, unit, _choices(si)))
-    return LogColumns(path.name, layout, columns, tuple(roles))
+    kept = _kept(load_job(folder))
+    found = tuple(_role(role, columns, guessed.get(role), kept) for role in _MEANINGS)
+    return LogColumns(path.name, layout, columns, found)
+
+
+def _role(
+    role: str, columns: tuple[LogColumn, ...], guessed: str | None, kept: tuple[Texts, Texts]
+) -> LogRole:
+    """What is taken for a role: what the job keeps where this file has it, else the guess."""
+    si, means = _MEANINGS[role]
+    name, unit = kept[0].get(role), kept[1].get(role)
+    bare, other_way = without_minus({} if name is None else {role: name})
+    plain = {c.name.strip().lower(): c.name for c in columns}
+    there = plain.get(bare.get(role, "").strip().lower())
+    column = there or guessed
+    said = next((c.unit for c in columns if c.name == column), "")
+    return LogRole(
+        role=role,
+        means=means,
+        needed=role in NEEDED,
+        column=column,
+        how="kept in the job" if there else "by its name" if column else "",
+        unit=unit or said,
+        units=_choices(si),
+        turns=role in TURNED,
+        turned=there is not None and role in other_way,
+        kept_column=name,
+        kept_unit=unit,
+        keeps=role in Columns.model_fields,
+    )
 
 
 def opened_log(folder: Path, path: Path) -> Log:
     """Every row of a file's channels, by the names and units that the job keeps."""
     columns, units = _kept(load_job(folder))
-    return open_log(path, channels=columns, units=units)
+    named, other_way = without_minus(columns)
+    return turned(open_log(path, channels=named, units=units), other_way)
 
 
 def _choices(si: str) -> tuple[str, ...]:
@@ -91,14 +124,14 @@ def _choices(si: str) -> tuple[str, ...]:
     return tuple({log_unit(name, si): name for name in reversed(units_for(si))}.values())[::-1]
 
 
-def _kept(loaded: LoadedJob) -> tuple[dict[str, str], dict[str, str]]:
+def _kept(loaded: LoadedJob) -> tuple[Texts, Texts]:
     """Columns and units by role, as `read` has written them into the job."""
     logs = loaded.job.logs
     columns, units = logs.columns.model_dump(), logs.units.model_dump()
     return _given(columns), _given(units)
 
 
-def _given(values: Mapping[str, str | None]) -> dict[str, str]:
+def _given(values: Mapping[str, str | None]) -> Texts:
     return {role: text for role, text in values.items() if text is not None}
 
 
