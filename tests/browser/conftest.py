@@ -6,6 +6,7 @@ import re
 import shutil
 import subprocess
 import sys
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -139,6 +140,23 @@ class Window:
     def _asked(self, request: Any) -> None:
         if not request.url.startswith((self.served.home, "blob:", "data:")):
             self.elsewhere.append(request.url)
+
+
+_IS_SETTLED = """async () => {
+    const said = await (await fetch("/api/state")).json();
+    const going = said.work.some(w => w.state === "running" || w.state === "waiting");
+    const checked = said.work.some(w => w.question === "check" && w.state === "done" && !w.stale);
+    return checked && !going && !document.body.innerText.includes("Drawing the pan");
+}"""
+
+
+def settled(page: Any, seconds: float = 180.0) -> None:
+    """Wait until the verdict is there, nothing runs, and what is drawn is drawn."""
+    until = time.monotonic() + seconds
+    while not page.evaluate(_IS_SETTLED):
+        assert time.monotonic() < until, "the page did not come to rest"
+        page.wait_for_timeout(200)
+    page.wait_for_timeout(600)
 
 
 @pytest.fixture

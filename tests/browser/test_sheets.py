@@ -6,20 +6,11 @@ from typing import Any
 
 import pytest
 
-from tests.browser.conftest import LAPTOP, SHOTS, TABLET, Served, Window
+from tests.browser.conftest import LAPTOP, SHOTS, TABLET, Served, Window, settled
 
 OPERATIONS = ("numbers", "measure", "hold", "drive", "feed", "prove", "strip", "release")
 SIZES = {"laptop": LAPTOP, "tablet": TABLET, "phone": {"width": 390, "height": 844}}
 Open = Callable[..., Window]
-
-
-def settled(page: Any) -> None:
-    """Wait until the verdict is there and nothing runs."""
-    page.wait_for_function(
-        "() => !document.querySelector('[data-state=running],[data-state=waiting]')",
-        timeout=120_000,
-    )
-    page.wait_for_timeout(600)
 
 
 def serious(page: Any) -> list[str]:

@@ -1,0 +1,162 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Numbers typed in the page: into the file, to the verdict and back, over nobody's work."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from typer.testing import CliRunner
+
+from sumpwright.cli.main import app
+from tests.browser.conftest import Served, Window
+
+Open = Callable[..., Window]
+FILL = '[data-key="oil.fill"]'
+SLOW = 120_000
+"""ms; a verdict from nothing on a busy machine"""
+
+
+@pytest.fixture
+def job(job_copy: Callable[..., Path]) -> Path:
+    """A job of one's own to change."""
+    return job_copy()
+
+
+@pytest.fixture
+def served(serve: Callable[..., Served], job: Path) -> Served:
+    """The server of that job."""
+    return serve(job)
+
+
+def fill_box(page: Any) -> Any:
+    page.wait_for_selector(FILL, timeout=30_000)
+    return page.locator(f"{FILL} input").first
+
+
+def verdict_known(page: Any) -> None:
+    page.wait_for_selector(".verdict.is-met, .verdict.is-not-met", timeout=SLOW)
+
+
+def refused(window: Window, status: int) -> None:
+    """A refusal that was asked for is no fault, though the browser logs it."""
+    assert window.faults, f"the browser logged no answer of {status}"
+    assert all(f"status of {status}" in fault for fault in window.faults), window.faults
+    window.faults.clear()
+
+
+def test_an_edit_says_what_the_verdict_makes_of_it(job: Path, served: Served, window: Open) -> None:
+    before = (job / "job.yaml").read_bytes()
+    page = window(served).show("numbers")
+    verdict_known(page)
+    box = fill_box(page)
+    box.fill("4.0 L")
+    box.press("Enter")
+    page.wait_for_selector(f'{FILL} .outcome:has-text("met → not met")', timeout=SLOW)
+    assert "not met" in page.locator(".card .verdict").inner_text()
+    text = (job / "job.yaml").read_text("utf-8")
+    assert "  fill: 4.0 L # stands in the new pan at its full mark" in text, "the comment is gone"
+
+    page.get_by_role("button", name="Undo").first.click()
+    page.wait_for_function(
+        f"document.querySelector('{FILL} input').value === '4.5 L'", timeout=SLOW
+    )
+    assert (job / "job.yaml").read_bytes() == before
+
+
+def test_a_wrong_value_is_refused_as_by_the_command(
+    job: Path, served: Served, window: Open
+) -> None:
+    before = (job / "job.yaml").read_bytes()
+    said = CliRunner().invoke(app, ["set", str(job), "oil.fill", "400 L"]).output
+    opened = window(served)
+    page = opened.show("numbers")
+    box = fill_box(page)
+    box.fill("400 L")
+    box.press("Enter")
+    page.wait_for_selector(f"{FILL} .problem", timeout=SLOW)
+    rows = page.locator(f"{FILL} .problem dd").all_inner_texts()
+    assert [" ".join(row.split()) in " ".join(said.split()) for row in rows] == [True] * 3, said
+    box.press("Escape")
+    assert box.input_value() == "4.5 L"
+    assert (job / "job.yaml").read_bytes() == before
+    refused(opened, 422)
+
+
+def test_two_windows_do_not_write_over_each_other(job: Path, served: Served, window: Open) -> None:
+    opened = window(served)
+    one, two = opened.show("numbers"), window(served)
+    boxes = fill_box(one), fill_box(two.show("numbers"))
+    boxes[0].fill("4.1 L")
+    boxes[1].fill("4.4 L")
+    boxes[0].press("Enter")
+    one.wait_for_selector(
+        f"{FILL} .after-line:has-text('In the file'), {FILL} .outcome", timeout=SLOW
+    )
+    boxes[1].press("Enter")
+    two.page.wait_for_selector(f"{FILL} .conflict", timeout=SLOW)
+    assert "Theirs: 4.1 L" in two.page.locator(f"{FILL} .conflict").inner_text()
+    assert "  fill: 4.1 L " in (job / "job.yaml").read_text("utf-8")
+    two.page.get_by_role("button", name="Mine: 4.4 L").click()
+    two.page.wait_for_selector(f"{FILL} .conflict", state="detached", timeout=SLOW)
+    assert "  fill: 4.4 L " in (job / "job.yaml").read_text("utf-8")
+    refused(two, 409)
+    one.wait_for_selector('[aria-label="Changed outside"]', timeout=SLOW)
+    assert boxes[0].input_value() == "4.1 L", "what this window saw is not changed unasked"
+
+
+def test_a_change_by_an_editor_is_offered(job: Path, served: Served, window: Open) -> None:
+    page = window(served).show("numbers")
+    box = fill_box(page)
+    text = (job / "job.yaml").read_text("utf-8")
+    (job / "job.yaml").write_text(text.replace("  fill: 4.5 L", "  fill: 4.6 L"), "utf-8")
+    page.wait_for_selector('[aria-label="Changed outside"]', timeout=SLOW)
+    page.get_by_text("Show what changed").click()
+    row = page.locator('[aria-label="Changed outside"] tbody tr').all_inner_texts()
+    assert [cell.split("\t")[1:] for cell in row] == [["4.5 L", "4.6 L"]]
+    assert box.input_value() == "4.5 L"
+    page.get_by_role("button", name="Take them in").click()
+    page.wait_for_function(f"document.querySelector('{FILL} input').value === '4.6 L'")
+    assert page.locator('[aria-label="Changed outside"]').count() == 0
+
+
+def test_a_file_that_cannot_be_read_says_line_and_mend(
+    job: Path, served: Served, window: Open
+) -> None:
+    page = window(served).show("numbers")
+    fill_box(page)
+    text = (job / "job.yaml").read_text("utf-8")
+    (job / "job.yaml").write_text(text.replace("  fill: 4.5 L", "  fill: 45"), "utf-8")
+    page.wait_for_selector(".notice.is-wrong", timeout=SLOW)
+    said = page.locator(".notice.is-wrong").inner_text()
+    assert "oil.fill" in said
+    assert "write its unit behind the number, as in '45 L'" in said
+    page.get_by_role("button", name="Mend it").click()
+    page.wait_for_function("document.activeElement.closest('[data-key=\"oil.fill\"]') !== null")
+    (job / "job.yaml").write_text(text, "utf-8")
+    page.wait_for_selector(".notice.is-wrong", state="detached", timeout=SLOW)
+
+
+def test_an_entry_is_taken_out_and_brought_back(job: Path, served: Served, window: Open) -> None:
+    before = (job / "job.yaml").read_bytes()
+    page = window(served).show("numbers")
+    fill_box(page)
+    for key in ("obstacles", "obstacles.steering rack"):
+        page.locator(f'details[data-section="{key}"] > summary').click()
+    page.get_by_role("button", name="Take out: steering rack").click()
+    gone = 'details[data-section="obstacles.steering rack"]'
+    page.wait_for_selector(gone, state="detached", timeout=SLOW)
+    assert "steering rack" not in (job / "job.yaml").read_text("utf-8")
+    page.get_by_role("button", name="Undo").first.click()
+    page.wait_for_selector(gone, timeout=SLOW)
+    assert (job / "job.yaml").read_bytes() == before
+
+
+def test_what_is_looked_for_is_found(demo: Served, window: Open) -> None:
+    page = window(demo).show("numbers")
+    fill_box(page)
+    page.get_by_label("Find a number").fill("wire")
+    page.wait_for_selector('[data-key="new.suction.screen.wire"]')
+    assert page.locator(FILL).count() == 0
+    page.get_by_label("Find a number").press("Escape")
+    page.wait_for_selector(FILL)
