@@ -52,12 +52,19 @@ def read(data: bytes) -> tuple[dict[str, Any], dict[str, dict[str, NDArray[Any]]
     def values(where: dict[str, int], kind: str) -> NDArray[Any]:
         return np.frombuffer(arrays, kind, where["count"], where["at"])
 
+    def fine(part: dict[str, Any]) -> dict[str, NDArray[Any]]:
+        if "fine" not in part:
+            return {}
+        said = part["fine"]
+        points = values(said["points"], "<f4").reshape(-1, 3).astype(float)
+        return {"fine points": points} | {k: values(said[k], "<f4") for k in ("gap", "needed")}
+
     return head, {
         part["name"]: {
             "points": values(part["points"], "<f4").reshape(-1, 3).astype(float),
             "triangles": values(part["triangles"], "<u4").reshape(-1, 3),
             "edges": values(part["edges"], "<u4").reshape(-1, 2),
-            **{key: values(part[key], "<f4") for key in ("gap", "needed") if key in part},
+            **fine(part),
         }
         for part in head["parts"]
     }
@@ -82,7 +89,9 @@ def test_compartments_come_whole_and_with_what_was_understood_of_them(folder: Pa
 def test_the_outside_carries_its_gap_and_what_is_asked_for(folder: Path) -> None:
     head, arrays = seen(folder)
     skin = arrays["new pan"]
-    x, y, z = skin["points"].T
+    fine = next(p["fine"] for p in head["parts"] if p["name"] == "new pan")
+    assert fine["points"]["count"] > skin["points"].size  # finer than what is drawn plain
+    x, y, z = skin["fine points"].T
     level = np.isclose(y, 0.103, atol=SINGLE) & (z >= -0.1)  # straight across from the beam
     level &= (x >= 0.0) & (x <= 0.3)
     assert level.sum() > 4

@@ -26,6 +26,12 @@ function turnText(hold: PanHold, { way, degrees }: Way): string {
   return `${hold.held_to_end[near] ? "≥ " : ""}${gText(hold[`${way}_g`])}`;
 }
 
+/** The low mark was looked at as far as the full one. */
+function lowText(hold: PanHold, g: number): string {
+  const end = hold.magnitudes_g[hold.magnitudes_g.length - 1] ?? Infinity;
+  return `${g >= end ? "≥ " : ""}${gText(g)}`;
+}
+
 const degreesText = (degrees: number): string => `${degrees >= STEEPEST - 1e-9 ? "≥ " : ""}${degrees.toFixed(1)}°`;
 
 function State({ line }: { line: Requirement | undefined }) {
@@ -89,7 +95,7 @@ export function Limits({ hold }: { hold: PanHold }) {
                   <th scope="row">{way.word}</th>
                   <td class="num">{turnText(hold, way)}</td>
                   {stock && <td class="num">{turnText(stock, way)}</td>}
-                  {low && <td class="num">{gText(low[`${way.way}_g`])}</td>}
+                  {low && <td class="num">{lowText(hold, low[`${way.way}_g`])}</td>}
                   <td class="num">{asked(line, gText)}</td>
                   <State line={line} />
                 </tr>

@@ -2,6 +2,7 @@
 // The pan with its oil beside the pad that tilts it.
 
 import { type Signal, useComputed, useSignal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
 import { ledger } from "../state";
 import { type Accel, REST, toward } from "../view/pad";
 import { PanView } from "../view/PanView";
@@ -57,7 +58,7 @@ function Jumps({ hold, at }: { hold: PanHold | null; at: Signal<Accel> }) {
       {hold &&
         WAYS.map(({ way, word, degrees }) => (
           <button type="button" class="plain" key={way} onClick={() => (at.value = toward(degrees, hold[`${way}_g`]))}>
-            {word.toLowerCase()} {gText(hold[`${way}_g`])}
+            {word.toLowerCase().replace(" turn", "")} {gText(hold[`${way}_g`])}
           </button>
         ))}
     </div>
@@ -100,6 +101,23 @@ function PadKey({ hold, asked }: { hold: PanHold | null; asked: boolean }) {
   );
 }
 
+const aloud = (words: string, covered: boolean | null): string =>
+  covered === null ? words : `${words} Pickup ${covered ? "covered" : "uncovered"}.`;
+
+/** Read aloud once the thumb rests, not all the way. */
+function Aloud({ says }: { says: string }) {
+  const heard = useSignal("");
+  useEffect(() => {
+    const timer = setTimeout(() => (heard.value = says), 700);
+    return () => clearTimeout(timer);
+  }, [says]);
+  return (
+    <p class="unseen" role="status">
+      {heard.value}
+    </p>
+  );
+}
+
 export function Tilt() {
   const at = useSignal<Accel>(REST);
   const mode = useSignal<Mode>("settled");
@@ -124,9 +142,8 @@ export function Tilt() {
           says={says.value}
           covered={answer.value?.covered ?? null}
         />
-        <div aria-live="polite">
-          <Readout at={at.value} answer={answer.value} hold={hold} mode={mode.value} />
-        </div>
+        <Readout at={at.value} answer={answer.value} hold={hold} mode={mode.value} />
+        <Aloud says={aloud(says.value, answer.value?.covered ?? null)} />
         <div class="on-screen">
           <Modes mode={mode} />
           <Jumps hold={hold} at={at} />

@@ -52,7 +52,9 @@ export function Tip({ pointed, ground }: { pointed: ReadonlySignal<Pointed | nul
     if (!element) return;
     const wide = element.parentElement?.clientWidth ?? 0;
     element.style.left = `${Math.min(now.x + 14, Math.max(0, wide - element.offsetWidth - 6))}px`;
-    element.style.top = `${now.y + 16}px`;
+    const high = element.parentElement?.clientHeight ?? 0;
+    const under = now.y + 16 + element.offsetHeight < high;
+    element.style.top = `${under ? now.y + 16 : Math.max(0, now.y - 12 - element.offsetHeight)}px`;
   };
   return (
     <div class="pan-tip" ref={place}>

@@ -127,7 +127,7 @@ export function PanView(props: PanViewProps) {
         <TapeLine seen={around.seen} tape={around.tape} />
         {measuring.value && <span class="pan-cross" aria-hidden="true" />}
         <Compass seen={around.seen} />
-        <Tip pointed={around.pointed} ground={scene?.ground ?? false} />
+        {!measuring.value && <Tip pointed={around.pointed} ground={scene?.ground ?? false} />}
         {!scene && !problem && <p class="pan-say">Drawing the pan…</p>}
         {around.lost.value && <p class="pan-say">The graphics were restarted; the picture comes back by itself.</p>}
       </div>

@@ -66,6 +66,7 @@ export function TiltPad(props: TiltPadProps) {
       <Field {...props} />
       <Rings most={most} />
       <Curves {...props} />
+      <Numbers most={most} />
       <Words />
       <Thumb at={at} most={most} covered={props.covered} />
     </svg>
@@ -128,8 +129,25 @@ function Field({ directions, limits, most }: TiltPadProps) {
   );
 }
 
+const ringsTo = (most: number): number[] => Array.from({ length: Math.floor(most / RING + 1e-9) }, (_, k) => RING * (k + 1));
+
+/** Over the curves, so that no line goes through a number. */
+function Numbers({ most }: { most: number }) {
+  return (
+    <g class="pad-rings" aria-hidden="true">
+      {ringsTo(most)
+        .filter((_, k) => k % 2)
+        .map((g) => (
+          <text key={g} x={(EDGE * g * 0.707) / most} y={(EDGE * g * 0.707) / most + 3}>
+            {g.toFixed(1)} g
+          </text>
+        ))}
+    </g>
+  );
+}
+
 function Rings({ most }: { most: number }) {
-  const rings = Array.from({ length: Math.floor(most / RING + 1e-9) }, (_, k) => RING * (k + 1));
+  const rings = ringsTo(most);
   return (
     <g class="pad-rings" aria-hidden="true">
       {rings.map((g, k) => (
@@ -137,13 +155,6 @@ function Rings({ most }: { most: number }) {
       ))}
       <line x1={-EDGE} x2={EDGE} />
       <line y1={-EDGE} y2={EDGE} />
-      {rings
-        .filter((_, k) => k % 2)
-        .map((g) => (
-          <text key={g} x={(EDGE * g * 0.707) / most} y={(EDGE * g * 0.707) / most + 3}>
-            {g.toFixed(1)} g
-          </text>
-        ))}
     </g>
   );
 }

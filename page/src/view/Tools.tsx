@@ -12,10 +12,10 @@ import { VIEWS } from "./views";
 export function Views({ view }: { view: View3D }) {
   return (
     <div class="pan-row" role="group" aria-label="See it from">
-      <span class="pan-word">See it</span>
+      <span class="pan-word">See it from</span>
       {VIEWS.map((v) => (
-        <button type="button" class="plain" key={v.id} onClick={() => view.view(v.id)}>
-          {v.word.replace("From ", "from ").replace("Three-quarter", "three-quarter")}
+        <button type="button" class="plain" key={v.id} aria-label={v.says} onClick={() => view.view(v.id)}>
+          {v.word}
         </button>
       ))}
     </div>

@@ -3,30 +3,30 @@
 
 import {
   Box3,
-  BufferAttribute,
-  BufferGeometry,
-  CatmullRomCurve3,
+  type BufferGeometry,
   Group,
-  LineSegments,
+  type LineSegments,
   Matrix4,
   Mesh,
   type Material,
-  MeshBasicMaterial,
+  type MeshBasicMaterial,
   type Object3D,
   Plane,
-  TubeGeometry,
   Vector3,
 } from "three";
 import type { Colour, Kind, Oil } from "./contract";
 import { doorLeaf } from "./door";
 import { groundGrid } from "./ground";
 import { type Inks, type Ink } from "./inks";
-import { byCorner, corners, lineEnds } from "./normals";
 import { OilBody } from "./oil";
 import { type Drawn, gapPaint, linePaint, repaint, seeThrough, skinPaint } from "./paint";
 import type { PanScene, ScenePart } from "./scene_file";
+import { Section } from "./section";
+import { ghost, linesOf, refill, ring, skinOf } from "./shape";
+import { skinGeometry } from "./skin";
 
-const RING = 0.0018; // m, half the thickness a pickup's rim is drawn with
+const INSIDE: readonly Kind[] = ["panel", "door", "cavity", "pickup", "solid"];
+const SAMPLE = 1500; // points of a part that a view is fitted to
 
 /** A part on the stage. */
 export interface Shown {
@@ -36,6 +36,10 @@ export interface Shown {
   group: Group;
   skin: Mesh | null;
   line: LineSegments | null;
+  /** Its skin coloured by the gap; made when first wanted */
+  fine: Mesh | null;
+  /** Where the cut plane meets its skin */
+  section: Section | null;
   /** Its skin again, seen through what stands before it */
   ghost: Mesh<BufferGeometry, MeshBasicMaterial> | null;
 }
@@ -50,7 +54,6 @@ export class Model {
   cutting = false;
   private readonly engine = new Group();
   private readonly hidden = new Set<string>();
-  private banded: Material | null = null;
   private standing = false;
 
   constructor(
@@ -86,6 +89,8 @@ export class Model {
       skin.renderOrder = seeThrough(kind) ? 200 : 0;
       group.add(skin);
     }
+    const section = skin && part.triangles.length && kind !== "obstacle" ? new Section(part) : null;
+    if (section) group.add(section.line);
     const twin = skin && kind === "pickup" ? ghost(skin) : null;
     if (twin) group.add(twin);
     const line = linesOf(part);
@@ -95,7 +100,7 @@ export class Model {
       group.add(line);
     }
     (part.frame === "car" ? this.root : this.engine).add(group);
-    this.shown.push({ name: part.name, kind: part.kind, part, group, skin, line, ghost: twin });
+    this.shown.push({ name: part.name, kind: part.kind, part, group, skin, line, fine: null, section, ghost: twin });
   }
 
   private addGround(): void {
@@ -103,15 +108,13 @@ export class Model {
     const group = new Group();
     group.add(line);
     this.root.add(group);
-    this.shown.push({ name: "ground", kind: "ground", part: null, group, skin: null, line, ghost: null });
+    this.shown.push({ name: "ground", kind: "ground", part: null, group, skin: null, line, fine: null, section: null, ghost: null });
   }
 
   /** Colours anew: of another theme, or by another meaning. */
   paint(inks: Inks, colour: Colour): void {
     this.inks = inks;
     this.colour = colour;
-    this.banded?.dispose();
-    this.banded = null;
     for (const one of this.shown) this.paintOne(one);
     this.oil.forEach((oil, k) => {
       const tint = inks[`tint-${(k % 8) + 1}` as Ink];
@@ -128,20 +131,47 @@ export class Model {
     const kind = one.kind as Drawn;
     if (one.line) repaint(one.line.material as Material, kind, "line", this.inks);
     if (!one.skin) return;
-    if (one.ghost) one.ghost.material.color = this.inks.ink;
-    const bands = this.colour === "clearance" && kind === "outside" && one.part?.gap && this.scene.gap;
+    if (one.section) one.section.line.material.color = this.inks.ink;
+    if (one.ghost) {
+      one.ghost.material.color = this.inks.ink;
+      one.ghost.visible = this.colour !== "clearance";
+    }
     (one.skin.material as Material).dispose();
-    one.skin.material = bands ? gapPaint(bands.steps, this.inks, []) : skinPaint(kind, this.inks, []);
-    if (bands) this.banded = one.skin.material;
-    one.skin.renderOrder = seeThrough(kind) && !bands ? 200 : 0;
+    one.skin.material = skinPaint(kind, this.inks, []);
+    const bands = this.colour === "clearance" && this.scene.gap;
+    const fine = bands ? this.fineOf(one) : one.fine;
+    one.skin.visible = !(fine && bands);
+    if (!fine) return;
+    fine.visible = Boolean(bands);
+    if (!bands) return;
+    (fine.material as Material).dispose();
+    fine.material = gapPaint(bands.steps, this.inks, []);
+  }
+
+  /** Its finer skin, where it has one. */
+  private fineOf(one: Shown): Mesh | null {
+    if (!one.fine && one.part?.fine) {
+      one.fine = new Mesh(skinGeometry(one.part.fine, one.part.fine));
+      one.fine.visible = false;
+      one.group.add(one.fine);
+      one.fine.updateWorldMatrix(true, false);
+    }
+    return one.fine;
   }
 
   /** Names of what can be hidden: kinds, and `kind/name` for single parts. */
   hide(names: ReadonlySet<string>): void {
     this.hidden.clear();
     for (const name of names) this.hidden.add(name);
-    for (const one of this.shown) one.group.visible = this.isShown(one);
-    for (const oil of this.oil) oil.show(this.standing && !this.hidden.has("compartment"));
+    this.reveal();
+  }
+
+  /** What is shown and can be seen: not what lies inside an outside that is painted solid. */
+  private reveal(): void {
+    const closed = this.colour === "clearance" && !this.cutting && !this.hidden.has("outside");
+    const inside = closed && this.shown.some((one) => one.kind === "outside");
+    for (const one of this.shown) one.group.visible = this.isShown(one) && !(inside && INSIDE.includes(one.kind));
+    for (const oil of this.oil) oil.show(this.standing && oil.known && !inside && !this.hidden.has("compartment"));
   }
 
   isShown(one: { kind: Kind; name: string }): boolean {
@@ -152,15 +182,13 @@ export class Model {
     this.standing = oil !== null;
     for (const body of this.oil) {
       const at = oil?.surfaces.find((s) => s.compartment === body.part.name);
-      if (!at) {
-        body.show(false);
-        continue;
-      }
+      body.known = at !== undefined;
+      if (!at) continue;
       const up = new Vector3(...at.up).normalize();
       if (at.frame === "engine") up.transformDirection(this.pose);
       body.stand(up, at.height_m);
-      if (this.hidden.has("compartment")) body.show(false);
     }
+    this.reveal();
   }
 
   swing(angles: Readonly<Record<string, number>>): void {
@@ -168,7 +196,7 @@ export class Model {
       const door = one.part?.door;
       if (!door || !one.skin) continue;
       const leaf = doorLeaf(door, Math.max(0, Math.min(door.stop, angles[one.name] ?? 0)));
-      refill(one, leaf);
+      refill(one.skin, one.line, one.part as ScenePart, leaf);
     }
   }
 
@@ -176,12 +204,14 @@ export class Model {
   recut(): void {
     const planes = this.cutting ? [this.cut] : [];
     for (const one of this.shown) {
-      for (const drawn of [one.skin, one.line, one.ghost]) {
+      one.section?.lay(this.cutting ? this.cut : null, one.part?.frame === "car" ? null : this.pose);
+      for (const drawn of [one.skin, one.fine, one.line, one.ghost]) {
         if (!drawn || one.kind === "ground") continue;
         (drawn.material as Material).clippingPlanes = planes;
       }
     }
     for (const oil of this.oil) oil.cutWhere(this.cutting);
+    this.reveal();
   }
 
   /** Round what is shown, car frame. */
@@ -195,74 +225,45 @@ export class Model {
     return box;
   }
 
+  /** Some points of everything shown, car frame, x, y, z in a row: enough to fit a view to. */
+  sample(): Float32Array {
+    const bodies = this.shown.filter((one) => one.group.visible && one.kind !== "ground" && one.part);
+    const parts: { points: Float32Array; inCar: boolean }[] = bodies.map((one) => ({
+      points: one.part!.points,
+      inCar: one.part!.frame === "car",
+    }));
+    if (!parts.length) for (const oil of this.oil) parts.push({ points: oil.part.points, inCar: false });
+    const found: number[] = [];
+    const point = new Vector3();
+    for (const { points, inCar } of parts) {
+      const stride = 3 * Math.max(1, Math.floor(points.length / 3 / SAMPLE));
+      for (let k = 0; k + 2 < points.length; k += stride) {
+        point.fromArray(points, k);
+        if (!inCar) point.applyMatrix4(this.pose);
+        found.push(point.x, point.y, point.z);
+      }
+    }
+    return new Float32Array(found);
+  }
+
   /** What a pointer can meet. */
   solid(): Object3D[] {
     const met = this.shown.filter((one) => one.skin && one.group.visible);
-    return met.map((one) => one.skin as Mesh);
+    return met.map((one) => this.fineOf(one) ?? (one.skin as Mesh));
   }
 
   of(object: Object3D): Shown | null {
-    return this.shown.find((one) => one.skin === object) ?? null;
+    return this.shown.find((one) => one.skin === object || one.fine === object) ?? null;
   }
 
   dispose(): void {
     for (const oil of this.oil) oil.dispose();
     for (const one of this.shown) {
-      for (const drawn of [one.skin, one.line, one.ghost]) {
+      one.section?.dispose();
+      for (const drawn of [one.skin, one.fine, one.line, one.ghost]) {
         drawn?.geometry.dispose();
         (drawn?.material as Material | undefined)?.dispose();
       }
     }
   }
-}
-
-function skinOf(part: ScenePart): Mesh | null {
-  if (!part.triangles.length) return null;
-  const geometry = new BufferGeometry();
-  const { position, normal } = corners(part.points, part.triangles);
-  geometry.setAttribute("position", new BufferAttribute(position, 3));
-  geometry.setAttribute("normal", new BufferAttribute(normal, 3));
-  if (part.gap && part.needed) {
-    geometry.setAttribute("gap", new BufferAttribute(byCorner(part.gap, part.triangles), 1));
-    geometry.setAttribute("needed", new BufferAttribute(byCorner(part.needed, part.triangles), 1));
-  }
-  return new Mesh(geometry);
-}
-
-function linesOf(part: ScenePart): LineSegments | null {
-  if (!part.edges.length) return null;
-  const geometry = new BufferGeometry();
-  geometry.setAttribute("position", new BufferAttribute(lineEnds(part.points, part.edges), 3));
-  return new LineSegments(geometry);
-}
-
-/** A round bar along the part's loop. */
-function ring(part: ScenePart): Mesh | null {
-  const loop = part.loops[0];
-  if (!loop || loop.length < 2) return null;
-  const points = [...loop].map((k) => new Vector3().fromArray(part.points, 3 * k));
-  const closed = part.kind !== "dipstick";
-  const curve = new CatmullRomCurve3(points, closed, "catmullrom", closed ? 0.1 : 0.5);
-  return new Mesh(new TubeGeometry(curve, closed ? 2 * points.length : 2, RING, 8, closed));
-}
-
-function ghost(skin: Mesh): Mesh<BufferGeometry, MeshBasicMaterial> {
-  const paint = new MeshBasicMaterial({ transparent: true, opacity: 0.45, depthTest: false, depthWrite: false });
-  const twin = new Mesh(skin.geometry, paint);
-  twin.renderOrder = 300;
-  return twin;
-}
-
-function refill(one: Shown, leaf: Float32Array): void {
-  const part = one.part as ScenePart;
-  const { position, normal } = corners(leaf, part.triangles);
-  for (const [key, values] of [["position", position], ["normal", normal]] as const) {
-    const attribute = one.skin?.geometry.getAttribute(key) as BufferAttribute;
-    (attribute.array as Float32Array).set(values);
-    attribute.needsUpdate = true;
-  }
-  const ends = one.line?.geometry.getAttribute("position") as BufferAttribute | undefined;
-  if (!ends) return;
-  (ends.array as Float32Array).set(lineEnds(leaf, part.edges));
-  ends.needsUpdate = true;
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Corner normals: smooth over what is round, sharp over what is bent.
+// Normals: smooth over what is round, sharp over what is bent.
 
 const CREASE = Math.cos((32 * Math.PI) / 180);
 
@@ -28,45 +28,73 @@ function roundPoints(count: number, triangles: Uint32Array): [Uint32Array, Uint3
   return [first, around];
 }
 
-/** Positions and normals corner by corner, three corners a triangle. */
-export function corners(
-  points: Float32Array,
-  triangles: Uint32Array,
-): { position: Float32Array; normal: Float32Array } {
-  const faces = faceNormals(points, triangles);
-  const [first, around] = roundPoints(points.length / 3, triangles);
-  const size = new Float32Array(triangles.length / 3);
-  for (let t = 0; t < size.length; t++) size[t] = Math.hypot(faces[3 * t]!, faces[3 * t + 1]!, faces[3 * t + 2]!);
-  const position = new Float32Array(3 * triangles.length);
-  const normal = new Float32Array(3 * triangles.length);
-  for (let k = 0; k < triangles.length; k++) {
-    const point = triangles[k]!;
-    const own = Math.floor(k / 3);
-    const nx = faces[3 * own]!, ny = faces[3 * own + 1]!, nz = faces[3 * own + 2]!;
-    let x = 0, y = 0, z = 0;
-    for (let j = first[point]!; j < first[point + 1]!; j++) {
-      const t = around[j]!;
-      const fx = faces[3 * t]!, fy = faces[3 * t + 1]!, fz = faces[3 * t + 2]!;
-      if (fx * nx + fy * ny + fz * nz < CREASE * size[own]! * size[t]!) continue;
-      x += fx;
-      y += fy;
-      z += fz;
-    }
-    const length = Math.hypot(x, y, z) || 1;
-    normal[3 * k] = x / length;
-    normal[3 * k + 1] = y / length;
-    normal[3 * k + 2] = z / length;
-    position[3 * k] = points[3 * point]!;
-    position[3 * k + 1] = points[3 * point + 1]!;
-    position[3 * k + 2] = points[3 * point + 2]!;
-  }
-  return { position, normal };
+export interface Skin {
+  position: Float32Array;
+  normal: Float32Array;
+  index: Uint32Array;
+  /** Number of the point that each of them is */
+  source: Uint32Array;
 }
 
-/** One value for each corner, of one for each point. */
-export function byCorner(values: Float32Array, triangles: Uint32Array): Float32Array {
-  const spread = new Float32Array(triangles.length);
-  for (let k = 0; k < triangles.length; k++) spread[k] = values[triangles[k]!]!;
+const SAME = 1 - 1e-5;
+
+/** A skin whose points stand once for each normal that they have: once where all round is smooth. */
+export function skinned(points: Float32Array, triangles: Uint32Array): Skin {
+  const faces = faceNormals(points, triangles);
+  const count = points.length / 3;
+  const [first, around] = roundPoints(count, triangles);
+  const size = new Float32Array(triangles.length / 3);
+  for (let t = 0; t < size.length; t++) size[t] = Math.hypot(faces[3 * t]!, faces[3 * t + 1]!, faces[3 * t + 2]!);
+  const index = new Uint32Array(triangles.length);
+  const normal: number[] = [];
+  const source: number[] = [];
+  for (let point = 0; point < count; point++) {
+    const start = source.length;
+    for (let i = first[point]!; i < first[point + 1]!; i++) {
+      const own = around[i]!;
+      const [x, y, z] = smooth(faces, size, around, first[point]!, first[point + 1]!, own);
+      let slot = start;
+      while (slot < source.length && normal[3 * slot]! * x + normal[3 * slot + 1]! * y + normal[3 * slot + 2]! * z < SAME) slot++;
+      if (slot === source.length) {
+        source.push(point);
+        normal.push(x, y, z);
+      }
+      const corner = triangles[3 * own] === point ? 0 : triangles[3 * own + 1] === point ? 1 : 2;
+      index[3 * own + corner] = slot;
+    }
+  }
+  const position = new Float32Array(3 * source.length);
+  source.forEach((point, slot) => position.set(points.subarray(3 * point, 3 * point + 3), 3 * slot));
+  return { position, normal: new Float32Array(normal), index, source: new Uint32Array(source) };
+}
+
+/** The mean of the triangles round a point that bend little from `own`. */
+function smooth(
+  faces: Float32Array,
+  size: Float32Array,
+  around: Uint32Array,
+  low: number,
+  high: number,
+  own: number,
+): [number, number, number] {
+  const nx = faces[3 * own]!, ny = faces[3 * own + 1]!, nz = faces[3 * own + 2]!;
+  let x = 0, y = 0, z = 0;
+  for (let j = low; j < high; j++) {
+    const t = around[j]!;
+    const fx = faces[3 * t]!, fy = faces[3 * t + 1]!, fz = faces[3 * t + 2]!;
+    if (fx * nx + fy * ny + fz * nz < CREASE * size[own]! * size[t]!) continue;
+    x += fx;
+    y += fy;
+    z += fz;
+  }
+  const length = Math.hypot(x, y, z) || 1;
+  return [x / length, y / length, z / length];
+}
+
+/** The value of each point of a skin, of one for each point. */
+export function bySource(values: Float32Array, source: Uint32Array): Float32Array {
+  const spread = new Float32Array(source.length);
+  for (let k = 0; k < source.length; k++) spread[k] = values[source[k]!]!;
   return spread;
 }
 

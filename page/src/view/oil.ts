@@ -1,20 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
 // The oil of one compartment: its body cut by the surface's plane, the cut closed, its line drawn.
 //
-// What of a plane lies inside a closed body is found by counting, pixel by pixel, how often the eye
-// goes in and comes out of what is left of it beyond the plane (the stencil); a flat sheet in that
-// plane is then drawn where the count is not even.
+// What of a plane lies inside a closed body is found by counting, pixel by pixel, how often a line of
+// sight meets what is left of the body beyond the plane: an odd number of times where it starts from
+// the inside (the stencil keeps count). A flat sheet in the plane is then drawn where it is odd.
 
 import {
   AlwaysStencilFunc,
-  BackSide,
-  BufferAttribute,
-  BufferGeometry,
+  type BufferGeometry,
   type Color,
-  DecrementWrapStencilOp,
+  DoubleSide,
   FrontSide,
   Group,
-  IncrementWrapStencilOp,
+  InvertStencilOp,
   LineBasicMaterial,
   LineSegments,
   Matrix4,
@@ -30,25 +28,27 @@ import {
 } from "three";
 import { oilBody, oilTop } from "./paint";
 import type { Inks } from "./inks";
-import { corners } from "./normals";
 import type { ScenePart } from "./scene_file";
+import { bareGeometry, skinGeometry } from "./skin";
 import { Waterline } from "./waterline";
 
 const BODY_ORDER = 10;
 const COUNT_ORDER = 20;
 
-function counting(side: typeof FrontSide | typeof BackSide, plane: Plane): MeshBasicMaterial {
-  const material = new MeshBasicMaterial({ side, colorWrite: false, depthWrite: false, depthTest: false, transparent: true });
+function counting(plane: Plane): MeshBasicMaterial {
+  const material = new MeshBasicMaterial({ side: DoubleSide, colorWrite: false, depthWrite: false, depthTest: false });
+  material.transparent = true; // drawn after what is solid, as the sheet is
+  material.forceSinglePass = true;
   material.stencilWrite = true;
   material.stencilFunc = AlwaysStencilFunc;
-  const step = side === BackSide ? IncrementWrapStencilOp : DecrementWrapStencilOp;
-  material.stencilFail = material.stencilZFail = material.stencilZPass = step;
+  material.stencilFail = material.stencilZFail = material.stencilZPass = InvertStencilOp;
   material.clippingPlanes = [plane];
   return material;
 }
 
 function closing(others: Plane[]): MeshBasicMaterial {
-  const material = new MeshBasicMaterial({ side: 2, transparent: true, clippingPlanes: others });
+  const material = new MeshBasicMaterial({ side: DoubleSide, transparent: true, clippingPlanes: others });
+  material.forceSinglePass = true;
   material.stencilWrite = true;
   material.stencilRef = 0;
   material.stencilFunc = NotEqualStencilFunc;
@@ -58,7 +58,7 @@ function closing(others: Plane[]): MeshBasicMaterial {
 
 /** A sheet that closes a body where a plane cuts it. */
 class Lid {
-  readonly count: [Mesh, Mesh];
+  readonly count: Mesh<BufferGeometry, MeshBasicMaterial>;
   readonly sheet: Mesh<PlaneGeometry, MeshBasicMaterial>;
   private readonly normal = new Vector3();
 
@@ -68,9 +68,9 @@ class Lid {
     others: Plane[],
     order: number,
   ) {
-    this.count = [new Mesh(body, counting(BackSide, plane)), new Mesh(body, counting(FrontSide, plane))];
+    this.count = new Mesh(body, counting(plane));
     this.sheet = new Mesh(new PlaneGeometry(1, 1), closing(others));
-    for (const mesh of this.count) mesh.renderOrder = order;
+    this.count.renderOrder = order;
     this.sheet.renderOrder = order + 0.5;
     this.sheet.onAfterRender = (renderer: WebGLRenderer) => renderer.clearStencil();
   }
@@ -84,11 +84,11 @@ class Lid {
   }
 
   show(is: boolean): void {
-    for (const mesh of [...this.count, this.sheet]) mesh.visible = is;
+    this.count.visible = this.sheet.visible = is;
   }
 
   dispose(): void {
-    for (const mesh of this.count) (mesh.material as MeshBasicMaterial).dispose();
+    this.count.material.dispose();
     this.sheet.geometry.dispose();
     this.sheet.material.dispose();
   }
@@ -97,10 +97,13 @@ class Lid {
 /** One compartment. Planes are in the car's frame; the body's points are in the engine's. */
 export class OilBody {
   readonly group = new Group();
+  /** Whether anybody said where its surface stands */
+  known = false;
   /** Goes into the car's frame. */
   readonly lids = new Group();
   private readonly plane = new Plane(new Vector3(0, 0, -1), -1e3);
-  private readonly geometry = new BufferGeometry();
+  private readonly geometry: BufferGeometry;
+  private readonly bare: BufferGeometry;
   private readonly body: Mesh<BufferGeometry, MeshLambertMaterial>;
   private readonly top: Lid;
   private readonly side: Lid;
@@ -117,9 +120,8 @@ export class OilBody {
     private readonly cut: Plane,
     private readonly back: Matrix4 = pose.clone().invert(),
   ) {
-    const { position, normal } = corners(part.points, part.triangles);
-    this.geometry.setAttribute("position", new BufferAttribute(position, 3));
-    this.geometry.setAttribute("normal", new BufferAttribute(normal, 3));
+    this.geometry = skinGeometry(part);
+    this.bare = bareGeometry(part);
     this.geometry.computeBoundingSphere();
     const sphere = this.geometry.boundingSphere;
     if (sphere) {
@@ -128,12 +130,12 @@ export class OilBody {
     }
     this.body = new Mesh(this.geometry, new MeshLambertMaterial({ side: FrontSide, transparent: true, opacity: 0.86 }));
     this.body.renderOrder = BODY_ORDER;
-    this.top = new Lid(this.geometry, this.plane, [], COUNT_ORDER + 2 * number);
-    this.side = new Lid(this.geometry, cut, [this.plane], COUNT_ORDER + 2 * number + 1);
+    this.top = new Lid(this.bare, this.plane, [], COUNT_ORDER + 2 * number);
+    this.side = new Lid(this.bare, cut, [this.plane], COUNT_ORDER + 2 * number + 1);
     this.water = new Waterline(part.points, part.triangles);
     this.line = new LineSegments(this.water.geometry, new LineBasicMaterial());
     this.line.renderOrder = COUNT_ORDER + 100;
-    this.group.add(this.body, ...this.top.count, ...this.side.count, this.line);
+    this.group.add(this.body, this.top.count, this.side.count, this.line);
     this.lids.add(this.top.sheet, this.side.sheet);
     this.cutWhere(false);
     this.show(false);
@@ -147,7 +149,6 @@ export class OilBody {
     this.top.lay(this.middle, this.reach);
     const turned = up.clone().transformDirection(this.back);
     this.water.stand(turned, height);
-    this.show(true);
   }
 
   /** Whether the cut plane is in use, and laid anew. */
@@ -176,6 +177,7 @@ export class OilBody {
 
   dispose(): void {
     this.geometry.dispose();
+    this.bare.dispose();
     this.body.material.dispose();
     this.top.dispose();
     this.side.dispose();

@@ -5,7 +5,7 @@ import { Box3, type PerspectiveCamera, Vector3 } from "three";
 
 const RAD = Math.PI / 180;
 const STEEPEST = 89.95;
-const FIT = 1.06;
+const FIT = 1.16; // room for oil that climbs out over the rail
 
 /** Where the camera stands: angles in degrees, distance and target in metres. */
 export class Orbit {
@@ -44,29 +44,47 @@ export class Orbit {
     this.place();
   }
 
-  /** As near as shows all of `box`, from the present angles. */
-  fit(box: Box3): void {
-    if (box.isEmpty()) return;
+  /** As near as shows all of `points` (x, y, z in a row), from the present angles. */
+  fit(points: Float32Array): void {
+    if (points.length < 3) return;
+    const box = new Box3().setFromArray(points as unknown as number[]);
     box.getCenter(this.target);
     this.reach = box.getSize(new Vector3()).length();
     this.place();
-    const toward = this.toward();
-    const right = new Vector3().setFromMatrixColumn(this.camera.matrixWorld, 0);
-    const up = new Vector3().setFromMatrixColumn(this.camera.matrixWorld, 1);
+    const seen = this.around(points);
+    // the middle of what is seen, not of the box round it
+    const across = 0.5 * (seen.right[0] + seen.right[1]), upward = 0.5 * (seen.up[0] + seen.up[1]);
+    this.target.addScaledVector(this.axis(0), across).addScaledVector(this.axis(1), upward);
+    this.place();
     const high = Math.tan(0.5 * this.camera.fov * RAD);
     const wide = high * this.camera.aspect;
+    const [right, up, toward] = [this.axis(0), this.axis(1), this.toward()];
+    const point = new Vector3();
     let far = 0;
-    for (let k = 0; k < 8; k++) {
-      const corner = new Vector3(
-        k & 1 ? box.max.x : box.min.x,
-        k & 2 ? box.max.y : box.min.y,
-        k & 4 ? box.max.z : box.min.z,
-      ).sub(this.target);
-      const near = corner.dot(toward);
-      far = Math.max(far, near + (Math.abs(corner.dot(right)) / wide) * FIT, near + (Math.abs(corner.dot(up)) / high) * FIT);
+    for (let k = 0; k + 2 < points.length; k += 3) {
+      point.fromArray(points, k).sub(this.target);
+      const need = Math.max(Math.abs(point.dot(right)) / wide, Math.abs(point.dot(up)) / high);
+      far = Math.max(far, point.dot(toward) + FIT * need);
     }
     this.distance = far;
     this.place();
+  }
+
+  private axis(column: number): Vector3 {
+    return new Vector3().setFromMatrixColumn(this.camera.matrixWorld, column);
+  }
+
+  /** How far points reach across and up the view from the target. */
+  private around(points: Float32Array): { right: [number, number]; up: [number, number] } {
+    const [right, up, point] = [this.axis(0), this.axis(1), new Vector3()];
+    const found = { right: [Infinity, -Infinity] as [number, number], up: [Infinity, -Infinity] as [number, number] };
+    for (let k = 0; k + 2 < points.length; k += 3) {
+      point.fromArray(points, k).sub(this.target);
+      const a = point.dot(right), b = point.dot(up);
+      found.right = [Math.min(found.right[0], a), Math.max(found.right[1], a)];
+      found.up = [Math.min(found.up[0], b), Math.max(found.up[1], b)];
+    }
+    return found;
   }
 
   private toward(): Vector3 {

@@ -98,7 +98,7 @@ diffuseColor.rgb = banded;
 
 /** Bands by how near the nearest obstacle is; stripes where it is nearer than asked for. */
 export function gapPaint(steps: readonly number[], inks: Inks, planes: Plane[]): MeshLambertMaterial {
-  const material = new MeshLambertMaterial({ side: DoubleSide, clippingPlanes: planes });
+  const material = new MeshLambertMaterial({ side: FrontSide, clippingPlanes: planes });
   material.polygonOffset = true;
   material.polygonOffsetFactor = material.polygonOffsetUnits = 1;
   material.onBeforeCompile = (shader) => {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What lies under the pointer, and how far apart two points are.
 
-import { type Camera, Raycaster, Vector2, Vector3 } from "three";
+import { type Camera, type Mesh, Raycaster, Vector2, Vector3 } from "three";
 import type { Model, Shown } from "./model";
 
 export interface Met {
@@ -24,7 +24,7 @@ export function meet(model: Model, camera: Camera, x: number, y: number): Met | 
     if (!shown) continue;
     const share = hit.barycoord ?? new Vector3(1, 0, 0);
     const at = (name: string): number | null => {
-      const values = shown.skin?.geometry.getAttribute(name);
+      const values = (hit.object as Mesh).geometry.getAttribute(name);
       if (!values || !hit.face) return null;
       const { a, b, c } = hit.face;
       return share.x * values.getX(a) + share.y * values.getX(b) + share.z * values.getX(c);

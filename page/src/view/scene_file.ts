@@ -14,6 +14,14 @@ export interface DoorSaid {
   ends: [string, string] | null;
 }
 
+export interface Colours {
+  points: Float32Array;
+  triangles: Uint32Array;
+  /** Room to the nearest obstacle, and what is asked for there, point by point */
+  gap: Float32Array;
+  needed: Float32Array;
+}
+
 export interface ScenePart {
   name: string;
   kind: Kind;
@@ -22,8 +30,8 @@ export interface ScenePart {
   triangles: Uint32Array;
   edges: Uint32Array;
   loops: Uint32Array[];
-  gap: Float32Array | null;
-  needed: Float32Array | null;
+  /** Its skin again, fine enough to be coloured by the gap */
+  fine: Colours | null;
   door: DoorSaid | null;
   where: string;
   /** Whether the pickup draws from this compartment */
@@ -48,20 +56,33 @@ type Said = Record<string, unknown>;
 
 const place = (said: Said, key: string): Place | null => (said[key] as Place | undefined) ?? null;
 
+function fineOf(
+  said: Record<keyof Colours, Place> | undefined,
+  floats: (p: Place) => Float32Array,
+  numbers: (p: Place) => Uint32Array,
+): Colours | null {
+  if (!said) return null;
+  return {
+    points: floats(said.points),
+    triangles: numbers(said.triangles),
+    gap: floats(said.gap),
+    needed: floats(said.needed),
+  };
+}
+
 function partOf(said: Said, bytes: ArrayBuffer, start: number): ScenePart {
-  const floats = (p: Place | null) => (p ? new Float32Array(bytes, start + p.at, p.count) : null);
+  const floats = (p: Place) => new Float32Array(bytes, start + p.at, p.count);
   const numbers = (p: Place) => new Uint32Array(bytes, start + p.at, p.count);
   const none: Place = { at: 0, count: 0 };
   return {
     name: said["name"] as string,
     kind: said["kind"] as Kind,
     frame: said["frame"] as "engine" | "car",
-    points: floats(place(said, "points") ?? none) as Float32Array,
+    points: floats(place(said, "points") ?? none),
     triangles: numbers(place(said, "triangles") ?? none),
     edges: numbers(place(said, "edges") ?? none),
     loops: ((said["loops"] as Place[] | undefined) ?? []).map(numbers),
-    gap: floats(place(said, "gap")),
-    needed: floats(place(said, "needed")),
+    fine: fineOf(said["fine"] as Record<keyof Colours, Place> | undefined, floats, numbers),
     door: (said["door"] as DoorSaid | undefined) ?? null,
     where: (said["where"] as string | undefined) ?? "",
     pickup: said["pickup"] === true,

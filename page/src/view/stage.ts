@@ -17,6 +17,16 @@ const COARSEST = 0.5;
 const SLOW = 70;
 const REST = 220;
 
+/** Whether the machine draws by its processor, where smooth edges cost three times the work. */
+function drawsInSoftware(): boolean {
+  const gl = document.createElement("canvas").getContext("webgl2");
+  if (!gl) return false; // the renderer says what is missing
+  const more = gl.getExtension("WEBGL_debug_renderer_info");
+  const name = String(more ? gl.getParameter(more.UNMASKED_RENDERER_WEBGL) : gl.getParameter(gl.RENDERER));
+  gl.getExtension("WEBGL_lose_context")?.loseContext();
+  return /swiftshader|llvmpipe|software|basic render/i.test(name);
+}
+
 export interface Told {
   /** After each picture: where labels go. */
   drawn: () => void;
@@ -34,7 +44,9 @@ export class Stage {
   private asked = 0;
   private resting = 0;
   private before = 0;
-  private ratio = 1;
+  private ratio = 0;
+  private wanted = FINEST;
+  private readonly soft = drawsInSoftware();
   private readonly lamp = new DirectionalLight("#ffffff", 1.9);
   private readonly watch: ResizeObserver;
   private gone = false;
@@ -44,10 +56,11 @@ export class Stage {
     private readonly place: HTMLElement,
     private readonly told: Told,
   ) {
-    this.renderer = new WebGLRenderer({ antialias: true, alpha: true, stencil: true, powerPreference: "high-performance" });
+    this.renderer = new WebGLRenderer({ antialias: !this.soft, alpha: true, stencil: true });
+    this.wanted = this.finest();
     this.renderer.localClippingEnabled = true;
     this.renderer.setClearColor(0x000000, 0);
-    this.finest();
+    this.setRatio(this.wanted);
     this.orbit = new Orbit(this.camera, () => this.dirty());
     this.scene.add(new AmbientLight("#ffffff", 1.35), this.lamp, this.lamp.target);
     const canvas = this.renderer.domElement;
@@ -68,6 +81,7 @@ export class Stage {
 
   private readonly draw = (now: number): void => {
     this.asked = 0;
+    if (this.wanted !== this.ratio) this.setRatio(this.wanted); // clears the picture: not after drawing
     this.lamp.position.copy(this.camera.position).addScaledVector(this.camera.up, 0.4 * this.orbit.distance);
     this.lamp.target.position.copy(this.orbit.target);
     this.renderer.render(this.scene, this.camera);
@@ -79,23 +93,22 @@ export class Stage {
   private pace(now: number): void {
     const span = now - this.before;
     this.before = now;
-    if (span < 400) {
+    if (span < 1200) {
       this.took = this.took ? 0.7 * this.took + 0.3 * span : span;
-      if (this.took > SLOW && this.ratio > COARSEST) this.setRatio(Math.max(COARSEST, 0.7 * this.ratio));
+      if (this.soft) this.wanted = Math.min(this.wanted, 1);
+      if (this.took > SLOW) this.wanted = Math.max(COARSEST, 0.7 * this.wanted);
     }
     clearTimeout(this.resting);
     this.resting = window.setTimeout(() => {
       this.took = 0;
-      if (this.finest()) this.dirty();
+      this.wanted = this.finest();
+      if (this.wanted !== this.ratio) this.dirty();
     }, REST);
   }
 
-  /** Whether that changed anything. */
-  private finest(): boolean {
-    const best = Math.min(devicePixelRatio || 1, FINEST);
-    if (this.ratio === best) return false;
-    this.setRatio(best);
-    return true;
+  /** At rest; without smooth edges, finer than the screen and shrunk by the browser. */
+  private finest(): number {
+    return this.soft ? FINEST : Math.min(devicePixelRatio || 1, FINEST);
   }
 
   private setRatio(ratio: number): void {

@@ -109,7 +109,7 @@ export class View3D {
   }
 
   fit(): void {
-    if (this.model) this.stage.orbit.fit(this.model.bounds());
+    if (this.model) this.stage.orbit.fit(this.model.sample());
   }
 
   key(event: KeyboardEvent): boolean {

@@ -84,9 +84,13 @@ class _Store:
         said["triangles"] = self.put(part.triangles, "<u4")
         said["edges"] = self.put(part.edges, "<u4")
         said["loops"] = [self.put(loop, "<u4") for loop in part.loops]
-        if part.gap is not None:
-            said["gap"] = self.put(part.gap, "<f4")
-            said["needed"] = self.put(part.needed, "<f4")
+        if part.fine is not None:
+            said["fine"] = {
+                "points": self.put(part.fine.points, "<f4"),
+                "triangles": self.put(part.fine.triangles, "<u4"),
+                "gap": self.put(part.fine.gap, "<f4"),
+                "needed": self.put(part.fine.needed, "<f4"),
+            }
         return said
 
 

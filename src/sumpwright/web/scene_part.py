@@ -40,19 +40,29 @@ class Part:
     """(e, 2) numbers of points: the lines that an eye looks for"""
     loops: tuple[Ints, ...] = ()
     """Numbers of points, in order round or along; for what has no skin"""
-    gap: Floats | None = None
-    """(n,) room to the nearest obstacle"""
-    needed: Floats | None = None
-    """(n,) asked for there"""
+    fine: "Fine | None" = None
     said: dict[str, Any] = field(default_factory=dict)
     """More of its own, for the header"""
 
 
+@dataclass(frozen=True, eq=False)
+class Fine:
+    """A part's skin again, in triangles small enough to be coloured."""
+
+    points: Floats
+    triangles: Ints
+    gap: Floats
+    """(n,) room to the nearest obstacle"""
+    needed: Floats
+    """(n,) asked for there"""
+
+
 def pan_parts(kept: "KeptJob", shapes: Scene, motion: MotionScene) -> Iterator[Part]:
     """Everything that stands still under the car."""
-    outside = shapes.new.outside
+    outside = kept.bodies.new.outside
     if outside is not None:
-        yield _outside(shapes.new.name, outside, shapes.field)
+        skin = body_part(shapes.new.name, "outside", outside)
+        yield replace(skin, fine=_fine(shapes.new.skin, shapes.field))
     yield from motion_parts(kept, motion)
     if shapes.stock is not None:
         yield from _stock(shapes.stock)
@@ -108,11 +118,11 @@ def creases(mesh: Mesh) -> Ints:
     return np.concatenate([sides[pair[bend < CREASE]], sides[first[count != 2]]])
 
 
-def _outside(name: str, mesh: Mesh, found: GapField | None) -> Part:
-    gap = needed = None
-    if found is not None:
-        gap, needed = found.gap, np.where(np.isnan(found.needed), NEVER, found.needed)
-    return replace(body_part(name, "outside", mesh), gap=gap, needed=needed)
+def _fine(mesh: Mesh, found: GapField | None) -> Fine | None:
+    if found is None:
+        return None
+    needed = np.where(np.isnan(found.needed), NEVER, found.needed)
+    return Fine(mesh.vertices, mesh.faces, found.gap, needed)
 
 
 def _stock(stock: PanShape) -> Iterator[Part]:
