@@ -4,7 +4,7 @@
 import type uPlot from "uplot";
 import type { Numbers } from "./find";
 import { font, ink, rem } from "./ink";
-import type { Drawn, DrawnBand, Limit, Model, Span } from "./model";
+import type { Drawn, DrawnBand, Limit, Model, Span, Spot } from "./model";
 import type { Pyramid } from "./pyramid";
 import { bars, columnsOf, on, samples, type Columns, type Ruler } from "./trace";
 import { numberIn } from "./unit";
@@ -60,6 +60,7 @@ export function drawOver(u: uPlot, model: Model): void {
     const columns = new Map<Numbers, Columns>();
     for (const line of model.lines) if (!line.hidden) drawLine(s, model, line, columns);
     for (const limit of model.limits) wordsOf(s, model, limit);
+    for (const spot of model.spots) drawSpot(s, model, spot);
   });
 }
 
@@ -190,21 +191,44 @@ function drawLimit(s: Sheet, model: Model, limit: Limit): void {
 }
 
 function wordsOf(s: Sheet, model: Model, limit: Limit): void {
-  const { ctx, box, dense } = s;
+  const { box, dense } = s;
   const at = on(s.y, numberIn(limit.at, model.yIn));
   const size = rem(0.8) * dense;
   const above = at - box.top > 1.6 * size && (limit.is !== "most" || box.top + box.height - at < 2 * size);
+  const colour = limit.ink ?? (limit.is === "mark" ? "--muted" : "--not-met");
+  s.ctx.textBaseline = above ? "bottom" : "top";
+  s.ctx.textAlign = "right";
+  write(s, limit.words, box.left + box.width - 6 * dense, at + (above ? -3 : 5) * dense, colour);
+}
+
+/** Words that can be read over lines. */
+function write({ ctx, dense }: Sheet, words: string, x: number, y: number, colour: string): void {
   ctx.font = font(0.8 * dense, 600);
-  ctx.textAlign = "right";
-  ctx.textBaseline = above ? "bottom" : "top";
-  const place: [number, number] = [box.left + box.width - 6 * dense, at + (above ? -3 : 5) * dense];
   ctx.setLineDash([]);
   ctx.lineJoin = "round";
   ctx.lineWidth = 5 * dense;
   ctx.strokeStyle = ink("--paper");
-  ctx.strokeText(limit.words, ...place);
-  ctx.fillStyle = ink(limit.ink ?? (limit.is === "mark" ? "--muted" : "--not-met"));
-  ctx.fillText(limit.words, ...place);
+  ctx.strokeText(words, x, y);
+  ctx.fillStyle = ink(colour);
+  ctx.fillText(words, x, y);
+}
+
+function drawSpot(s: Sheet, model: Model, spot: Spot): void {
+  const { ctx, box, dense } = s;
+  const x = on(s.x, numberIn(spot.x, model.xIn));
+  const y = on(s.y, numberIn(spot.y, model.yIn));
+  ctx.setLineDash([]);
+  ctx.beginPath();
+  ctx.arc(x, y, 5 * dense, 0, 2 * Math.PI);
+  ctx.fillStyle = ink("--paper");
+  ctx.fill();
+  ctx.lineWidth = 2.5 * dense;
+  ctx.strokeStyle = ink(spot.ink ?? "--ink");
+  ctx.stroke();
+  const left = !spot.under && x > box.left + 0.35 * box.width;
+  ctx.textAlign = left ? "right" : "left";
+  ctx.textBaseline = spot.under ? "top" : "bottom";
+  write(s, spot.words, x + (left ? -9 : 9) * dense, y + (spot.under ? 4 : -4) * dense, spot.ink ?? "--ink");
 }
 
 function drawBand(s: Sheet, model: Model, band: DrawnBand): void {

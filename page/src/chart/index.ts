@@ -10,6 +10,7 @@
 //     limits={[{ at: 80e3, words: "stop below 80 kPa", is: "least" }]}
 //     bands={[{ low, high, words: "expected" }]}
 //     spans={dips.map((d) => ({ from: d.start_s, to: d.end_s, words: "dip, left", look: "bad" }))}
+//     spots={[{ x: 3.2, y: 240e3, words: "least" }]}
 //     onSpan={(k) => choose(k)} chosen={k}            // then spans are keys, by hand and keyboard
 //     longest={0.5}                                   // x further apart than this is a gap
 //     foot={false}                                    // in a stack, all but the last
@@ -23,7 +24,7 @@ export { Chart } from "./Chart";
 export { between, firstAtLeast, nearest } from "./find";
 export { Swatch } from "./Key";
 export { Link, linkOf, type Window } from "./link";
-export type { Band, ChartProps, Limit, Line, Span } from "./model";
+export type { Band, ChartProps, Limit, Line, Span, Spot } from "./model";
 export { asIs, fixed, nameOf, numberIn, saidIn, type Unit } from "./unit";
 export { Polar, type RoundCurve, type RoundSpot } from "./Polar";
 export { aroundAt, wayWords } from "./round";

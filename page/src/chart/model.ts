@@ -43,6 +43,16 @@ export interface Span {
   look: "bad" | "part" | "mark";
 }
 
+/** A point to name, such as the full mark on a fill curve. */
+export interface Spot {
+  x: number;
+  y: number;
+  words: string;
+  ink?: string;
+  /** Words to the right and below, where others stand above */
+  under?: boolean;
+}
+
 export interface ChartProps {
   title: string;
   /** Rising; in SI where `xIn` is a kind */
@@ -54,6 +64,7 @@ export interface ChartProps {
   limits?: readonly Limit[];
   bands?: readonly Band[];
   spans?: readonly Span[];
+  spots?: readonly Spot[];
   /** With it, spans that are not parts become keys above the plot */
   onSpan?: (span: number) => void;
   chosen?: number | null;
@@ -99,6 +110,7 @@ export interface Model {
   bands: DrawnBand[];
   limits: readonly Limit[];
   spans: readonly Span[];
+  spots: readonly Spot[];
   longest: number;
   y: Window;
 }
@@ -119,8 +131,9 @@ export function modelOf(props: ChartProps, hidden: ReadonlySet<string>): Model {
     high: edge(band.high),
     ink: band.ink ?? "--new",
   }));
-  const { xIn, yIn, xWords, limits = [], spans = [], longest = Infinity, foot = true } = props;
-  const model = { xs, xIn, yIn, xWords, foot, lines, bands, limits, spans, longest };
+  const { xIn, yIn, xWords, limits = [], spans = [], spots = [] } = props;
+  const { longest = Infinity, foot = true } = props;
+  const model = { xs, xIn, yIn, xWords, foot, lines, bands, limits, spans, spots, longest };
   return { ...model, y: rangeOf(model, props.reach ?? []) };
 }
 
