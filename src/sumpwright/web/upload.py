@@ -16,8 +16,8 @@ from sumpwright.web.desk import Desk, RefusedError
 from sumpwright.web.incoming import KINDS, Incoming, Kind, NameTakenError, clean_name
 from sumpwright.web.watch import own_change
 
-_READERS = 2
-"""Files read at one time."""
+_READERS = 1
+"""Files read at one time: each may take half of the memory."""
 
 
 async def _upload(request: Request) -> Response:
@@ -71,18 +71,20 @@ async def _named(request: Request, desk: Desk, place: str) -> dict[str, Any]:
     with own_change(desk, place):
         if key:
             unit = query.get("unit") if query.get("as") == "geometry" else None
-            said = {"set": await _put(desk, key, place, unit, window)}
+            said = await _put(desk, key, place, unit, window)
         await desk.refresh(window or None)
     return said
 
 
 async def _put(desk: Desk, key: str, place: str, unit: str | None, window: str) -> dict[str, Any]:
-    """What the job's editor says of it: a ``status`` as that of /api/set, and its answer."""
+    """What the job's editor says of it, as /api/set does; or why it is not named there."""
     try:
         said: dict[str, Any] = await desk.live("put_file", key, place, unit, window)
     except RefusedError as err:
-        return {"status": err.status, "error": str(err), "problems": list(err.problems)}
-    return said
+        said = {"status": err.status, "error": str(err), "problems": list(err.problems)}
+    if said.pop("status") == 200:
+        return {"set": said}
+    return {"set": None, "set_problems": said["problems"], "set_error": said.get("error", "")}
 
 
 def _pairs(option: str, given: Sequence[str]) -> dict[str, str]:
