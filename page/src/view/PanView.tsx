@@ -138,6 +138,8 @@ export function PanView(props: PanViewProps) {
       )}
       {is && scene && (
         <figcaption class="pan-tools on-screen">
+          {colour.value === "clearance" && scene.gap && <GapLegend gap={scene.gap} />}
+          {colour.value === "compartments" && <CompartmentLegend scene={scene} />}
           <Views view={is} />
           <Cut view={is} />
           <Colours colour={colour} scene={scene} />
@@ -161,8 +163,6 @@ export function PanView(props: PanViewProps) {
             </p>
           )}
           <ShowList scene={scene} hidden={hidden} />
-          {colour.value === "clearance" && scene.gap && <GapLegend gap={scene.gap} />}
-          {colour.value === "compartments" && <CompartmentLegend scene={scene} />}
         </figcaption>
       )}
     </figure>

@@ -19,7 +19,7 @@ export function Stills() {
         This browser cannot draw in 3D here: it has no WebGL, or it is switched off. Every number on this sheet stands all the
         same, and the report has still pictures of the pan.
       </p>
-      {work?.state === "done" ? (
+      {work?.state === "done" && !work.stale ? (
         <ul>
           {work.files.map((file) => (
             <li key={file}>

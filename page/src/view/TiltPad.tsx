@@ -54,7 +54,7 @@ export function TiltPad(props: TiltPadProps) {
     <svg
       class="pad"
       viewBox="-124 -124 248 248"
-      tabIndex={0}
+      tabindex={0} // an SVG knows it by this spelling only
       role="application"
       aria-label={`Tilt pad, seen from above with the car's nose up. ${props.says} Arrow keys push the thumb, with shift finely; Home is rest.`}
       onKeyDown={key}

@@ -20,7 +20,7 @@ const REST = 220;
 /** Whether the machine draws by its processor, where smooth edges cost three times the work. */
 function drawsInSoftware(): boolean {
   const gl = document.createElement("canvas").getContext("webgl2");
-  if (!gl) return false; // the renderer says what is missing
+  if (!gl) throw new Error("this browser has no WebGL");
   const more = gl.getExtension("WEBGL_debug_renderer_info");
   const name = String(more ? gl.getParameter(more.UNMASKED_RENDERER_WEBGL) : gl.getParameter(gl.RENDERER));
   gl.getExtension("WEBGL_lose_context")?.loseContext();
@@ -50,6 +50,8 @@ export class Stage {
   private readonly lamp = new DirectionalLight("#ffffff", 1.9);
   private readonly watch: ResizeObserver;
   private gone = false;
+  /** Once: what was on the card then is no longer there to be given back. */
+  wasLost = false;
 
   /** Throws where the browser has no WebGL. */
   constructor(
@@ -127,6 +129,7 @@ export class Stage {
 
   private readonly lost = (event: Event): void => {
     event.preventDefault(); // else it never comes back
+    this.wasLost = true;
     this.told.lost(true);
   };
 
@@ -143,7 +146,7 @@ export class Stage {
     const canvas = this.renderer.domElement;
     canvas.removeEventListener("webglcontextlost", this.lost);
     canvas.removeEventListener("webglcontextrestored", this.restored);
-    this.renderer.dispose();
+    if (!this.wasLost) this.renderer.dispose();
     this.renderer.forceContextLoss(); // a browser allows only so many at a time
     canvas.remove();
   }

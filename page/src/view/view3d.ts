@@ -67,7 +67,7 @@ export class View3D {
   show(scene: PanScene, colour: Colour): void {
     if (this.model) {
       this.stage.scene.remove(this.model.root);
-      this.model.dispose();
+      if (!this.stage.wasLost) this.model.dispose();
     }
     this.colour = colour;
     this.model = new Model(scene, inks(), colour);
@@ -214,7 +214,7 @@ export class View3D {
     for (const one of this.undo) one();
     this.place.removeEventListener("pointermove", this.hover);
     this.place.removeEventListener("pointerleave", this.left);
-    this.model?.dispose();
+    if (!this.stage.wasLost) this.model?.dispose();
     this.stage.dispose();
   }
 }
