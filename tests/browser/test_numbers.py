@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 from typer.testing import CliRunner
 
 from sumpwright.cli.main import app
@@ -38,6 +39,12 @@ def verdict_known(page: Any) -> None:
     page.wait_for_selector(".verdict.is-met, .verdict.is-not-met", timeout=SLOW)
 
 
+def written(page: Any) -> None:
+    """Wait until the fill that was typed is in the file."""
+    said = f"{FILL} .after-line:has-text('In the file'), {FILL} .outcome"
+    page.wait_for_selector(said, timeout=SLOW)
+
+
 def refused(window: Window, status: int) -> None:
     """A refusal that was asked for is no fault, though the browser logs it."""
     assert window.faults, f"the browser logged no answer of {status}"
@@ -58,9 +65,7 @@ def test_an_edit_says_what_the_verdict_makes_of_it(job: Path, served: Served, wi
     assert "  fill: 4.0 L # stands in the new pan at its full mark" in text, "the comment is gone"
 
     page.get_by_role("button", name="Undo").first.click()
-    page.wait_for_function(
-        f"document.querySelector('{FILL} input').value === '4.5 L'", timeout=SLOW
-    )
+    expect(box).to_have_value("4.5 L", timeout=SLOW)
     assert (job / "job.yaml").read_bytes() == before
 
 
@@ -90,15 +95,13 @@ def test_two_windows_do_not_write_over_each_other(job: Path, served: Served, win
     boxes[0].fill("4.1 L")
     boxes[1].fill("4.4 L")
     boxes[0].press("Enter")
-    one.wait_for_selector(
-        f"{FILL} .after-line:has-text('In the file'), {FILL} .outcome", timeout=SLOW
-    )
+    written(one)
     boxes[1].press("Enter")
     two.page.wait_for_selector(f"{FILL} .conflict", timeout=SLOW)
     assert "Theirs: 4.1 L" in two.page.locator(f"{FILL} .conflict").inner_text()
     assert "  fill: 4.1 L " in (job / "job.yaml").read_text("utf-8")
     two.page.get_by_role("button", name="Mine: 4.4 L").click()
-    two.page.wait_for_selector(f"{FILL} .conflict", state="detached", timeout=SLOW)
+    written(two.page)
     assert "  fill: 4.4 L " in (job / "job.yaml").read_text("utf-8")
     refused(two, 409)
     one.wait_for_selector('[aria-label="Changed outside"]', timeout=SLOW)
@@ -116,7 +119,7 @@ def test_a_change_by_an_editor_is_offered(job: Path, served: Served, window: Ope
     assert [cell.split("\t")[1:] for cell in row] == [["4.5 L", "4.6 L"]]
     assert box.input_value() == "4.5 L"
     page.get_by_role("button", name="Take them in").click()
-    page.wait_for_function(f"document.querySelector('{FILL} input').value === '4.6 L'")
+    expect(box).to_have_value("4.6 L", timeout=SLOW)
     assert page.locator('[aria-label="Changed outside"]').count() == 0
 
 
@@ -132,7 +135,7 @@ def test_a_file_that_cannot_be_read_says_line_and_mend(
     assert "oil.fill" in said
     assert "write its unit behind the number, as in '45 L'" in said
     page.get_by_role("button", name="Mend it").click()
-    page.wait_for_function("document.activeElement.closest('[data-key=\"oil.fill\"]') !== null")
+    expect(page.locator(f"{FILL} input").first).to_be_focused()
     (job / "job.yaml").write_text(text, "utf-8")
     page.wait_for_selector(".notice.is-wrong", state="detached", timeout=SLOW)
 
