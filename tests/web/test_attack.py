@@ -16,6 +16,8 @@ import pytest
 
 from tests.web.test_serve import ADDRESS, DEMO, Opened, opened
 
+pytestmark = pytest.mark.slow  # a whole server, and a browser
+
 SECRET = "kept from everybody"
 
 
@@ -52,7 +54,7 @@ class Page:
 def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     folder = tmp_path_factory.mktemp("attack")
     job = folder / "my-pan"
-    shutil.copytree(DEMO, job)
+    shutil.copytree(DEMO, job, ignore=shutil.ignore_patterns("out"))
     for name in ("secret.step", "secret.csv", "secret.txt"):
         (folder / name).write_text(f"{SECRET}\n", encoding="utf-8")
     shutil.copy(DEMO / "geometry" / "pickup-tube.step", folder / "outside.step")

@@ -18,6 +18,8 @@ import pytest
 from sumpwright.web import upload_child
 from sumpwright.web.cage import Cage, read_in, usual_cage
 
+pytestmark = pytest.mark.slow  # whole processes, some of which have to wait for their end
+
 BIND = """\
 import json, os, signal, subprocess, sys, time
 from sumpwright.web.upload_child import bind

@@ -13,6 +13,8 @@ from sumpwright.report.film_player import script_of
 from sumpwright.web import file_out
 from tests.web.served import TOKEN, Site, guarded_site, job_app
 
+pytestmark = pytest.mark.slow  # a browser
+
 CHROMIUM = Path("/usr/bin/chromium")
 HOSTILE = """<!doctype html><body><p id="said">a report</p>
 <img src="/api/state"><img src="http://127.0.0.1:9/x.png"><iframe src="/api/state"></iframe>

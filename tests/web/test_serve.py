@@ -12,7 +12,8 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from dataclasses import asdict
 from http.server import BaseHTTPRequestHandler, HTTPServer
 from pathlib import Path
 
@@ -23,6 +24,8 @@ from sumpwright.errors import InputError
 from sumpwright.web import lock, serve
 from sumpwright.web.front import Front
 from tests.web.served import TOKEN
+
+pytestmark = pytest.mark.slow  # whole processes
 
 DEMO = Path(__file__).parents[2] / "examples" / "demo-a"
 ADDRESS = re.compile(r"http://127\.0\.0\.1:(\d+)/open/([\w-]+)")
@@ -105,7 +108,7 @@ def gone(pids: list[int]) -> bool:
 
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
-    shutil.copytree(DEMO, tmp_path / "my-pan")
+    shutil.copytree(DEMO, tmp_path / "my-pan", ignore=shutil.ignore_patterns("out"))
     return tmp_path / "my-pan"
 
 
@@ -220,6 +223,57 @@ def test_without_a_job_there_is_a_page_to_start_from() -> None:
         assert first.text.startswith("The page to start from, for this machine alone:\n")
 
 
+def test_a_job_opened_from_the_page_is_found_by_the_next_open(job: Path) -> None:
+    with opened("--no-browser") as first:
+        address = first.address()
+        with httpx.Client(trust_env=False, timeout=60.0) as client:
+            client.get(address)
+            origin = address.partition("/open/")[0]
+            way, sent = f"{origin}/api/start/open", {"folder": str(job)}
+            state = client.post(way, json=sent, headers={"origin": origin}).json()
+            assert state["folder"] == str(job.resolve())
+        second = subprocess.run(
+            [*RUN, str(job), "--no-browser"],
+            capture_output=True,
+            text=True,
+            timeout=60,
+            check=False,
+        )
+        assert f"is open already, in process {first.process.pid}" in second.stdout
+        assert first.ended() == 0
+    assert lock.held(job) is None
+
+
+def test_a_dropped_file_is_told_as_the_doing_of_the_window_it_was_dropped_on(job: Path) -> None:
+    from websockets.sync.client import connect
+
+    told: list[dict[str, object]] = []
+    with opened(str(job), "--no-browser") as first:
+        address = first.address()
+        origin = address.partition("/open/")[0]
+        with httpx.Client(trust_env=False, timeout=120.0) as client:
+            client.get(address)
+            cookie = "; ".join(f"{k}={v}" for k, v in client.cookies.items())
+            line = connect(
+                origin.replace("http", "ws") + "/api/live",
+                origin=origin,  # type: ignore[arg-type]
+                additional_headers={"Cookie": cookie},
+                proxy=None,
+            )
+            with line:
+                data = (DEMO / "geometry" / "new-cavity.step").read_bytes()
+                query = "as=geometry&name=other.step&key=new.cavity&window=mine"
+                way = f"{origin}/api/upload?{query}"
+                said = client.post(way, content=data, headers={"origin": origin}).json()
+                assert said["name"] == "geometry/other.step"
+                with suppress(TimeoutError):
+                    while True:  # longer than the folder is looked at
+                        told.append(json.loads(line.recv(timeout=3.0)))
+        assert first.ended() == 0
+    assert "cavity: geometry/other.step" in (job / "job.yaml").read_text("utf-8")
+    assert [m["window"] for m in told if m["type"] == "job"] == ["mine"]
+
+
 def test_a_port_that_is_taken_is_one_sentence(job: Path) -> None:
     with socket.socket() as other:
         other.bind(("127.0.0.1", 0))
@@ -266,7 +320,7 @@ def test_a_folder_without_a_job_is_said_before_anything_is_opened(tmp_path: Path
 def put(job: Path, **changed: object) -> None:
     path = lock.lock_path(job)
     path.parent.mkdir(parents=True, exist_ok=True)
-    said = {"pid": 1, "port": 1, "check": "ab" * 16, "machine": lock.Lock(1, 1, "").machine}
+    said = asdict(lock.of(job, lock.Lock(1, 1, "ab" * 16)))
     path.write_text(json.dumps(said | changed), encoding="utf-8")
 
 
@@ -290,11 +344,13 @@ def put(job: Path, **changed: object) -> None:
 )
 def test_a_lock_that_cannot_be_read_is_no_lock_and_in_nobody_s_way(job: Path, text: str) -> None:
     put(job)
-    lock.lock_path(job).write_text(text, encoding="utf-8")
+    here = json.dumps(os.path.realpath(job))
+    whole = text.replace('"machine"', f'"folder": {here}, "machine"')
+    lock.lock_path(job).write_text(whole, encoding="utf-8")
     assert lock.held(job) is None
     ours = lock.Lock(2, 2, "cd" * 16)
     assert lock.take(job, ours)
-    assert lock.held(job) == ours
+    assert lock.held(job) == lock.of(job, ours)
 
 
 def test_a_lock_of_a_server_that_is_gone_or_elsewhere_is_stale(job: Path) -> None:
@@ -333,12 +389,23 @@ def test_another_program_on_that_port_is_not_taken_for_ours(job: Path) -> None:
     assert paths == [f"/here/{there.check}"]
 
 
+def test_a_copy_of_an_open_job_is_a_job_of_its_own(job: Path) -> None:
+    assert lock.take(job, lock.Lock(2, 2, "cd" * 16))
+    copy = job.parent / "copy"
+    shutil.copytree(job, copy)
+    assert lock.held(copy) is None
+    assert lock.take(copy, lock.Lock(3, 3, "ef" * 16))
+    linked = job.parent / "linked"
+    linked.symlink_to(job)
+    assert lock.held(linked) == lock.held(job) is not None
+
+
 def test_a_lock_is_let_go_by_its_owner_alone(job: Path) -> None:
     ours, theirs = lock.Lock(2, 2, "cd" * 16), lock.Lock(3, 3, "ef" * 16)
     assert lock.take(job, ours)
     assert not lock.take(job, theirs)
     lock.release(job, theirs)
-    assert lock.held(job) == ours
+    assert lock.held(job) == lock.of(job, ours)
     lock.release(job, ours)
     assert lock.held(job) is None
 

@@ -20,6 +20,8 @@ from sumpwright.web.desk import RefusedError
 from sumpwright.web.incoming import KINDS, clean_name
 from tests.web.served import Site, guarded_site, job_app
 
+pytestmark = pytest.mark.slow  # every file is read by a process of its own
+
 DEMO = Path(__file__).parents[2] / "examples" / "demo-a"
 STEP = DEMO / "geometry" / "pickup-tube.step"
 STL = DEMO / "geometry" / "steering-rack.stl"
@@ -29,7 +31,7 @@ LOG = DEMO / "tests" / "skidpad.csv"
 @pytest.fixture(scope="module")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Site, Path]]:
     folder = tmp_path_factory.mktemp("upload") / "my-pan"
-    shutil.copytree(DEMO, folder)
+    shutil.copytree(DEMO, folder, ignore=shutil.ignore_patterns("out"))
     app = job_app(upload.ROUTES, folder)
     with guarded_site(app=app) as site:
         yield site, folder
@@ -222,7 +224,7 @@ def test_a_name_that_is_a_path_lands_in_its_folder_and_nowhere_else(site: Site, 
 
 def test_a_folder_that_is_a_link_out_of_the_job_takes_nothing(tmp_path: Path) -> None:
     job = tmp_path / "job"
-    shutil.copytree(DEMO, job)
+    shutil.copytree(DEMO, job, ignore=shutil.ignore_patterns("out"))
     (tmp_path / "elsewhere").mkdir()
     shutil.rmtree(job / "tests")
     (job / "tests").symlink_to(tmp_path / "elsewhere")

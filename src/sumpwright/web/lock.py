@@ -11,7 +11,7 @@ import os
 import platform
 import re
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 _MOST_BYTES = 4096
@@ -27,6 +27,8 @@ class Lock:
     port: int
     check: str
     """What the server answers to, under /here/"""
+    folder: str = ""
+    """The job's own: a copy of the folder has the file too"""
     machine: str = platform.node()
 
 
@@ -36,7 +38,7 @@ def lock_path(folder: Path) -> Path:
 
 
 def held(folder: Path) -> Lock | None:
-    """The lock as it stands there; None without one, or where it is none of ours."""
+    """The lock as it stands there; None without one, or where it is of no such server."""
     try:
         with lock_path(folder).open("rb") as stream:
             said = json.loads(stream.read(_MOST_BYTES))
@@ -44,7 +46,17 @@ def held(folder: Path) -> Lock | None:
     except (OSError, ValueError, TypeError, RecursionError):
         return None
     whole = isinstance(lock.pid, int) and isinstance(lock.port, int) and 0 < lock.port < 65536
-    return lock if whole and re.fullmatch(r"[0-9a-f]{8,64}", str(lock.check)) else None
+    whole = whole and re.fullmatch(r"[0-9a-f]{8,64}", str(lock.check)) is not None
+    return lock if whole and lock.folder == _named(folder) else None
+
+
+def of(folder: Path, lock: Lock) -> Lock:
+    """The same server's lock of the job in `folder`."""
+    return replace(lock, folder=_named(folder))
+
+
+def _named(folder: Path) -> str:
+    return os.path.realpath(folder).encode("utf-8", "replace").decode("utf-8")
 
 
 def take(folder: Path, lock: Lock) -> bool:
@@ -56,14 +68,14 @@ def take(folder: Path, lock: Lock) -> bool:
             path.unlink()  # nobody could read it
         handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
         with os.fdopen(handle, "w", encoding="utf-8") as stream:
-            json.dump(asdict(lock), stream)
+            json.dump(asdict(of(folder, lock)), stream)
         return True
     return False
 
 
 def release(folder: Path, lock: Lock) -> None:
     """Take the lock away where it still is `lock`."""
-    if held(folder) == lock:
+    if held(folder) == of(folder, lock):
         with suppress(OSError):
             lock_path(folder).unlink()
 
