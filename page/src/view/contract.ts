@@ -12,6 +12,9 @@ export interface OilSurface {
   up: Triple;
   /** Frame of `up`: the car's where left out; a drive's `tilt` is in the engine's */
   frame?: "car" | "engine";
+  /** Where the height is not along `up` but over the compartment's middle, as a drive says it: the
+      direction it is along, in the car's frame, against effective gravity */
+  over?: Triple;
 }
 
 export interface Oil {

@@ -186,7 +186,8 @@ export class Model {
       if (!at) continue;
       const up = new Vector3(...at.up).normalize();
       if (at.frame === "engine") up.transformDirection(this.pose);
-      body.stand(up, at.height_m);
+      const over = at.over && new Vector3(...at.over).normalize();
+      body.stand(up, over ? body.along(up, at.height_m, over) : at.height_m);
     }
     this.reveal();
   }

@@ -7,6 +7,7 @@
 
 import {
   AlwaysStencilFunc,
+  Box3,
   type BufferGeometry,
   type Color,
   DoubleSide,
@@ -110,6 +111,8 @@ export class OilBody {
   private readonly line: LineSegments<BufferGeometry, LineBasicMaterial>;
   private readonly water: Waterline;
   private readonly middle = new Vector3();
+  /** Of the box round it in the engine's frame: where a drive counts its heights */
+  private readonly centre = new Vector3();
   private reach = 0;
   private cutting = false;
 
@@ -123,6 +126,7 @@ export class OilBody {
     this.geometry = skinGeometry(part);
     this.bare = bareGeometry(part);
     this.geometry.computeBoundingSphere();
+    new Box3().setFromArray(part.points as unknown as number[]).getCenter(this.centre).applyMatrix4(pose);
     const sphere = this.geometry.boundingSphere;
     if (sphere) {
       this.middle.copy(sphere.center).applyMatrix4(pose);
@@ -149,6 +153,16 @@ export class OilBody {
     this.top.lay(this.middle, this.reach);
     const turned = up.clone().transformDirection(this.back);
     this.water.stand(turned, height);
+  }
+
+  /**
+   * Height along `up` of a surface that stands `height` along `over`, above the body's middle. Both
+   * directions in the car's frame, both heights from the engine frame's origin.
+   */
+  along(up: Vector3, height: number, over: Vector3): number {
+    const origin = new Vector3().setFromMatrixPosition(this.pose);
+    const middle = this.centre.clone().sub(origin);
+    return up.dot(middle) + (height - over.dot(middle)) * over.dot(up);
   }
 
   /** Whether the cut plane is in use, and laid anew. */
