@@ -34,6 +34,7 @@ export function Filing({ answer }: { answer: ReadAnswer }) {
       </p>
     );
   }
+  if (!records.value) return null;
   return (
     <div class="on-screen">
       {answer.filing && <p class="note">{capital(answer.filing)}</p>}

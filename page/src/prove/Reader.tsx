@@ -5,6 +5,7 @@ import { useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import type { Refused } from "../api";
 import { LOGS } from "../shell/arrive";
+import { outside } from "../state";
 import { Going, isBusy, Said } from "./Asking";
 import { Arriving } from "./Arriving";
 import { bringLog } from "./bring";
@@ -133,7 +134,7 @@ function ReadKeys() {
 }
 
 export function Reader() {
-  useEffect(() => void listLogs(), []);
+  useEffect(() => void listLogs(), [outside.value]);
   const found = reading.value;
   return (
     <>

@@ -7,7 +7,7 @@ import { Cautions } from "../prove/Cautions";
 import "../prove/prove.css";
 import { listRecords, records } from "../prove/records";
 import { Mark } from "../shell/Mark";
-import { answered, ask, job, workOn } from "../state";
+import { answered, ask, job, outside, workOn } from "../state";
 import { Missing } from "./Missing";
 import { Ready } from "./Ready";
 import type { ReleaseAnswer } from "./release_answer";
@@ -23,7 +23,7 @@ const filedNow = (): string => (records.value?.filed ?? []).map((r) => r.name + 
 function useLook(): void {
   const hash = job.value?.input_hash;
   const filed = records.value ? filedNow() : null;
-  useEffect(() => void listRecords(), [job.value?.text_hash]);
+  useEffect(() => void listRecords(), [job.value?.text_hash, outside.value]);
   useEffect(() => {
     if (!hash || filed === null) return;
     const work = workOn("release");

@@ -44,7 +44,7 @@ export function Rows({ field, value, at, problems, put }: FieldProps) {
               {rows.map((row, k) => (
                 <tr key={k}>
                   {field.fields!.map((f) => (
-                    <td key={f.key}>
+                    <td key={f.key} data-label={f.label}>
                       {isGiven(field, f.key) && k < field.given!.length ? (
                         <b>{String((row as Values)[f.key] ?? "")}</b>
                       ) : (

@@ -7,7 +7,7 @@ import { Cautions } from "../prove/Cautions";
 import "../prove/prove.css";
 import { listRecords, records } from "../prove/records";
 import { Mark } from "../shell/Mark";
-import { job } from "../state";
+import { job, outside } from "../state";
 import { Expected } from "./Expected";
 import { Filed } from "./Filed";
 import { KINDS, nameOf, open } from "./form";
@@ -29,7 +29,7 @@ const TOPICS: Record<string, readonly string[]> = {
 };
 
 export default function Sheet() {
-  useEffect(() => void listRecords(), [job.value?.text_hash]);
+  useEffect(() => void listRecords(), [job.value?.text_hash, outside.value]);
   useAsked("plan", {}, job.value?.input_hash);
   if (!job.value) return null;
   const kind = open.value;
