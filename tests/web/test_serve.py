@@ -191,6 +191,19 @@ def test_a_terminal_that_is_closed_ends_it_cleanly(job: Path, number: int) -> No
         assert lock.held(job) is None
 
 
+def test_an_impatient_second_ctrl_c_ends_it_as_cleanly(job: Path) -> None:
+    with opened(str(job), "--no-browser") as first:
+        asked(first.address())
+        workers = children_of(first.process.pid)
+        for _ in range(3):
+            first.process.send_signal(signal.SIGINT)
+            time.sleep(0.02)
+        assert first.ended() == 0
+        assert "Traceback" not in first.text, first.text
+        assert gone(workers)
+    assert lock.held(job) is None
+
+
 def test_one_that_was_killed_leaves_no_workers_and_no_obstacle(job: Path) -> None:
     with opened(str(job), "--no-browser") as first:
         asked(first.address())

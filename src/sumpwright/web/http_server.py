@@ -3,6 +3,7 @@
 
 import logging
 import signal
+import socket
 import threading
 from asyncio import TimerHandle
 from collections.abc import Iterator
@@ -106,6 +107,12 @@ class Server(uvicorn.Server):
         finally:
             for number, handler in before.items():
                 signal.signal(number, handler)
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """End; after a second Ctrl-C without waiting for answers, but with all workers."""
+        await super().shutdown(sockets)
+        if self.force_exit:
+            await self.lifespan.shutdown()
 
     @contextmanager
     def capture_signals(self) -> Iterator[None]:
