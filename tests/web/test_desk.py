@@ -100,6 +100,7 @@ def test_an_answer_is_there_for_the_next_server(demo: Path) -> None:
     first = answer_of(demo, "compartments")
 
     async def again(desk: Desk) -> Any:
+        assert "compartments" in {w.question for w in desk.work.values() if w.state == "done"}
         work = await desk.ask("compartments", {})
         assert work.state == "done"  # at once: from the shelf
         return json.loads(desk.answer(str(work.key)) or "")

@@ -94,6 +94,7 @@ class Desk:
             return
         self.head = await self.live("head")
         now = self.head.input_hash
+        self._take_from_shelf(now)
         for work in list(self.work.values()):
             stale = work.input_hash != now
             if stale and work.question in _VERDICT and not work.ended:
@@ -120,8 +121,7 @@ class Desk:
         work = Work(uuid.uuid4().hex, question, args, key=key, input_hash=now)
         on_shelf = shelf.found(folder, key) if asked.kept else None
         if on_shelf is not None:
-            self._answers[key] = on_shelf[0]
-            return self._put(replace(work, state="done", share=1.0, files=on_shelf[1]))
+            return self._put(replace(work, state="done", share=1.0, files=on_shelf.files))
         self._put(work)
         task = asyncio.create_task(self._run(folder, work))
         self._tasks.add(task)
@@ -141,7 +141,7 @@ class Desk:
         if key in self._answers:
             return self._answers[key]
         kept = None if self.folder is None else shelf.found(self.folder, key)
-        return None if kept is None else kept[0]
+        return None if kept is None else kept.text
 
     async def live(self, name: str, *args: Any) -> Any:
         """What the function `name` of live_function.py says of the open job."""
@@ -201,10 +201,21 @@ class Desk:
         key = shelf.answer_key(work.question, work.args, said) if kept else str(work.key)
         self._answers[key] = came.answer
         if kept:
-            shelf.put(folder, key, came.answer, came.files)
+            shelved = shelf.Kept(work.question, work.args, said, came.files, came.answer)
+            shelf.put(folder, key, shelved)
         stale = self.head is not None and said != self.head.input_hash
         done = replace(work, state="done", text="", share=1.0, key=key, input_hash=said)
         return replace(done, files=came.files, stale=stale)
+
+    def _take_from_shelf(self, now: str | None) -> None:
+        """What was finished for these inputs, by this server or one before it, is done."""
+        if self.folder is None or now is None:
+            return
+        known = {work.key for work in self.work.values()}
+        for key, kept in shelf.of_inputs(self.folder, now):
+            if key not in known and kept.question in QUESTIONS:
+                work = Work(uuid.uuid4().hex, kept.question, kept.args, "done", share=1.0)
+                self._put(replace(work, key=key, input_hash=now, files=kept.files))
 
     def _crew(self, question: str) -> Crew:
         return self._near if QUESTIONS[question].crew == "near" else self._far

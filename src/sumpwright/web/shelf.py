@@ -8,7 +8,9 @@ is the answer for these inputs, or is not there.
 import hashlib
 import json
 import re
+from collections.abc import Iterator
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -27,28 +29,50 @@ def answer_key(question: str, args: dict[str, Any], input_hash: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def put(folder: Path, key: str, text: str, files: tuple[str, ...]) -> None:
+@dataclass(frozen=True)
+class Kept:
+    """A finished answer."""
+
+    question: str
+    args: dict[str, Any]
+    input_hash: str
+    files: tuple[str, ...]
+    """Names under out/"""
+    text: str
+    """JSON"""
+
+
+def put(folder: Path, key: str, kept: Kept) -> None:
     """Keep an answer; a folder that cannot be written keeps none."""
     path = _path(folder, key)
     with suppress(OSError, InputError):
         path.parent.mkdir(parents=True, exist_ok=True)
-        head = json.dumps({"files": files}) + "\n"
-        write_atomic(path, (head + text).encode())
+        about = [kept.question, kept.args, kept.input_hash, kept.files]
+        write_atomic(path, f"{json.dumps(about)}\n{kept.text}".encode())
         _clear(path.parent)
 
 
-def found(folder: Path, key: str) -> tuple[str, tuple[str, ...]] | None:
-    """An answer's JSON text and its files; None where there is none, or one is gone."""
+def found(folder: Path, key: str) -> Kept | None:
+    """An answer; None where there is none, or one of its files is gone."""
     if not _KEY.fullmatch(key):
         return None
     try:
         head, _, text = _path(folder, key).read_text("utf-8").partition("\n")
-        files = tuple(map(str, json.loads(head)["files"]))
-    except (OSError, ValueError, KeyError, TypeError):
+        question, args, input_hash, files = json.loads(head)
+        kept = Kept(str(question), dict(args), str(input_hash), tuple(map(str, files)), text)
+    except (OSError, ValueError, TypeError):
         return None
-    if not text or not all((folder / "out" / name).is_file() for name in files):
-        return None
-    return text, files
+    is_whole = key == answer_key(kept.question, kept.args, kept.input_hash) and text
+    there = all((folder / "out" / name).is_file() for name in kept.files)
+    return kept if is_whole and there else None
+
+
+def of_inputs(folder: Path, input_hash: str) -> Iterator[tuple[str, Kept]]:
+    """Every answer there is for these inputs, with its key, the oldest first."""
+    for path in sorted(_answers(folder / "out" / "page"), key=_age):
+        kept = found(folder, path.stem)
+        if kept is not None and kept.input_hash == input_hash:
+            yield path.stem, kept
 
 
 def _path(folder: Path, key: str) -> Path:
@@ -56,7 +80,16 @@ def _path(folder: Path, key: str) -> Path:
 
 
 def _clear(shelf: Path) -> None:
-    kept = sorted(shelf.glob("*.json"), key=lambda p: p.stat().st_mtime, reverse=True)
-    for path in kept[_MOST:]:
-        if _KEY.fullmatch(path.stem):
-            path.unlink(missing_ok=True)
+    for path in sorted(_answers(shelf), key=_age, reverse=True)[_MOST:]:
+        path.unlink(missing_ok=True)
+
+
+def _answers(shelf: Path) -> Iterator[Path]:
+    return (path for path in shelf.glob("*.json") if _KEY.fullmatch(path.stem))
+
+
+def _age(path: Path) -> float:
+    try:
+        return path.stat().st_mtime
+    except OSError:  # another server has just cleared it
+        return 0.0
