@@ -32,9 +32,9 @@ export function Key({ model, link, hidden }: KeyProps) {
         <button
           type="button"
           class="chart-line plain"
-          aria-pressed={false}
-          data-hidden={line.hidden}
-          aria-label={`${line.name}: ${line.hidden ? "hidden, show" : "shown, hide"}`}
+          role="switch"
+          aria-checked={!line.hidden}
+          title={line.hidden ? "Show this line" : "Hide this line"}
           onClick={() => toggle(line.name)}
           key={line.name}
         >

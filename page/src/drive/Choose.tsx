@@ -146,7 +146,7 @@ function Entry({ option: { field, says, need } }: { option: Option }) {
     <p class="drive-ask">
       <label for={id}>
         {field.label}
-        {need === "needed" && <span class="quiet"> needed</span>}
+        {need === "needed" && says === null && <span class="quiet"> needed</span>}
       </label>
       {words.length && field.kind !== "quantity" ? (
         <select id={id} value={text} onChange={put} aria-describedby={`${id}s`}>

@@ -64,14 +64,16 @@ export function Drive({ drive, asked }: DriveProps) {
       </div>
       <Charts drive={drive} link={link} spells={spells} />
       <Findings drive={drive} />
-      <h2>To print and to send</h2>
-      <Printing
-        question="drive"
-        args={asked}
-        words="Make the report with its film"
-        doing="Drawing the report"
-        again="Make it again"
-      />
+      <div class="on-screen">
+        <h2>To print and to send</h2>
+        <Printing
+          question="drive"
+          args={asked}
+          words="Make the report with its film"
+          doing="Drawing the report"
+          again="Make it again"
+        />
+      </div>
     </section>
   );
 }

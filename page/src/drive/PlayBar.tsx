@@ -20,7 +20,7 @@ export function PlayBar({ player, spells }: PlayBarProps) {
         <svg viewBox="0 0 20 20" aria-hidden="true">
           {going ? <path d="M4 3h4v14h-4zM12 3h4v14h-4z" /> : <path d="M5 2l13 8l-13 8z" />}
         </svg>
-        {going ? "Stop" : "Play"}
+        {going ? "Pause" : "Play"}
       </button>
       <div class="play-way">
         <input

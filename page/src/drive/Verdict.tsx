@@ -50,10 +50,10 @@ function momentsOf({ summary: s }: DriveAnswer): Moment[] {
   const found: Moment[] = [];
   if (s.first_air_s !== null) found.push({ words: "First air", at: s.first_air_s });
   if (s.least_cover_s !== null)
-    found.push({ words: `Least oil over the pickup, ${shown(s.least_cover_m, "length")}`, at: s.least_cover_s });
+    found.push({ words: `Least cover, ${shown(s.least_cover_m, "length")}`, at: s.least_cover_s });
   if (s.least_inlet_s !== null)
     found.push({
-      words: `Least at the pump's inlet, ${shown(Math.max(s.least_inlet_pa ?? 0, 0), "inlet_pressure")}`,
+      words: `Least at the inlet, ${shown(Math.max(s.least_inlet_pa ?? 0, 0), "inlet_pressure")}`,
       at: s.least_inlet_s,
     });
   return found;
@@ -69,7 +69,7 @@ function Moments({ drive, player }: { drive: DriveAnswer; player: Player }) {
         <p class="tools">
           {moments.map(({ words, at }) => (
             <button type="button" key={words} onClick={() => (player.pause(), player.go(at))}>
-              {words}, at {at.toFixed(2)} s
+              {words} at {at.toFixed(2)} s
             </button>
           ))}
         </p>
@@ -81,7 +81,7 @@ function Moments({ drive, player }: { drive: DriveAnswer; player: Player }) {
         {` Most oil up in the engine: ${shown(s.most_retained_m3, "volume")}.`}
       </p>
       {moments.length > 0 && (
-        <p class="on-paper">{moments.map(({ words, at }) => `${words}, at ${at.toFixed(2)} s`).join(". ")}.</p>
+        <p class="on-paper">{moments.map(({ words, at }) => `${words} at ${at.toFixed(2)} s`).join(". ")}.</p>
       )}
     </>
   );
@@ -90,7 +90,7 @@ function Moments({ drive, player }: { drive: DriveAnswer; player: Player }) {
 /** What the answer rests on. */
 export function Findings({ drive }: { drive: DriveAnswer }) {
   return (
-    <details class="drive-rests">
+    <details class="fold">
       <summary>What this rests on</summary>
       <ul>
         {drive.assumptions.map((said) => (

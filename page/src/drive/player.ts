@@ -45,8 +45,8 @@ export class Player {
   }
 
   private readonly tick = (at: number): void => {
-    // A tab in the background or a slow frame does not leap.
-    const passed = Math.min(Math.max(at - this.last, 0), 250) / 1000;
+    // A tab that was in the background goes on where it was.
+    const passed = Math.min(Math.max(at - this.last, 0), 1000) / 1000;
     this.last = at;
     this.go((this.link.at.peek() ?? 0) + passed * this.speed.peek());
     if (this.now >= this.end) this.pause();
@@ -66,6 +66,8 @@ function tiltAt(times: readonly number[], tilts: readonly Triple[], at: number):
 
 /** Where the oil stands at the cursor, between two times of the answer straight. */
 export function oilOf(drive: DriveAnswer, link: Link): ReadonlySignal<Oil | null> {
+  // Against effective gravity, car frame: the way a drive's heights are counted.
+  const against = drive.accel_g.map(([x, y, z]) => [x, y, 1 + z] as Triple);
   return computed(() => {
     const at = Math.min(Math.max(link.at.value ?? 0, drive.time_s[0]!), drive.time_s.at(-1)!);
     const surfaces = drive.compartments.map((part) => ({
@@ -73,6 +75,7 @@ export function oilOf(drive: DriveAnswer, link: Link): ReadonlySignal<Oil | null
       height_m: between(drive.time_s, part.surface_height_m, at) ?? part.surface_height_m[0]!,
       up: tiltAt(drive.time_s, part.tilt, at),
       frame: "engine" as const,
+      over: tiltAt(drive.time_s, against, at),
     }));
     return { surfaces };
   });

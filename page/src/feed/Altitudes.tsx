@@ -14,7 +14,7 @@ export function Altitudes({ feed }: { feed: Feed }) {
   const high = (m: number): string =>
     system.value === "metric" ? `${fixed(m, 0)} m` : `${fixed(m / FOOT, 0)} ft`;
   return (
-    <details>
+    <details class="fold">
       <summary>At other heights above the sea</summary>
       <div class="scroll" tabIndex={0} role="region" aria-label="At other heights above the sea">
         <table>

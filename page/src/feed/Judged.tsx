@@ -38,9 +38,9 @@ function Point({ words, id, point, stock }: PointProps) {
   const stand = line?.state ?? "not judged";
   return (
     <section class={`feed-point${stand === "not met" ? " not-met" : ""}`}>
-      <h3>
+      <h2 class="feed-head">
         {words}, {shown(point.temperature_k, "temperature")}, {point.rpm.toFixed(0)} rpm
-      </h3>
+      </h2>
       <p class="feed-left">
         <Mark stand={stand} />
         <span>
@@ -59,7 +59,7 @@ function Point({ words, id, point, stock }: PointProps) {
 function Start({ feed }: { feed: Feed }) {
   return (
     <section class="feed-point">
-      <h3>How cold it may be</h3>
+      <h2 class="feed-head">How cold it may be</h2>
       <dl class="facts">
         <dt>For a short time</dt>
         <dd>{coldest(feed, feed.short)}</dd>

@@ -41,7 +41,7 @@ function Parts({ feed }: { feed: Feed }) {
       <h2>What takes the pressure</h2>
       <Budget feed={feed} />
       <Altitudes feed={feed} />
-      <details>
+      <details class="fold">
         <summary>What this rests on</summary>
         <ul>
           {feed.assumptions.map((said) => (
@@ -49,8 +49,10 @@ function Parts({ feed }: { feed: Feed }) {
           ))}
         </ul>
       </details>
-      <h2>To print and to send</h2>
-      <Printing question="feed" words="Make the report" doing="Drawing the report" again="Make it again" />
+      <div class="on-screen">
+        <h2>To print and to send</h2>
+        <Printing question="feed" words="Make the report" doing="Drawing the report" again="Make it again" />
+      </div>
     </>
   );
 }

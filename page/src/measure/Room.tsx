@@ -71,7 +71,7 @@ function Gap({ gap, stock, most }: { gap: ObstacleGap; stock: ObstacleGap | unde
 function Cases({ room }: { room: Clearance }) {
   const cases = room.obstacles[0]!.cases.map((c) => c.case);
   return (
-    <details>
+    <details class="fold">
       <summary>Every engine position</summary>
       <div class="scroll" tabIndex={0} role="region" aria-label="Gaps in every engine position">
         <table>
