@@ -2,12 +2,15 @@
 """`sumpwright read`: text, JSON, exit status, and what it refuses."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
 
 from sumpwright.cli.main import app
+from tests.studies.logged import Session
+from tests.studies.proof_job import doored_job
 
 LOG = Path(__file__).resolve().parents[2] / "examples" / "demo-a" / "tests" / "skidpad.csv"
 run = CliRunner().invoke
@@ -44,3 +47,23 @@ def test_refuses_with_one_problem_and_2(arguments, code) -> None:
     done = run(app, ["read", *arguments])
     assert done.exit_code == 2
     assert code in done.output
+
+
+def test_less_than_the_job_asks_is_told_as_not_proven_in_text_json_and_page(tmp_path) -> None:
+    job = doored_job(tmp_path / "job")  # asks for 1.2 g each way
+    log = Session(size=0.8).write(tmp_path, lateral=1.0)
+    typed = ["read", str(job), str(log), "--no-prediction", "--no-record"]
+    done = run(app, typed)
+    assert done.exit_code == 0  # no dip
+    said = " ".join(done.output.split())
+    assert re.search(r"NOT PROVEN YET: no dip up to 0\.(79|80) g left \(1\.20 g asked\)", said)
+    assert "MET:" not in said
+    lines = [line for line in done.output.splitlines() if str(tmp_path) not in line]
+    assert max(map(len, lines)) <= 80
+    told = json.loads(run(app, [*typed, "--json", "--no-report"]).stdout)
+    assert told["summary"]["standing"] == "not proven"
+    assert told["summary"]["headline"].startswith("no dip up to 0.")
+    page = (job / "out" / "read-session.html").read_text("utf-8")
+    assert '<section class="verdict not-judged">' in page
+    assert "<span>Not proven yet: no dip up to 0." in page
+    assert "How far it proves" in page

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from sumpwright.cli.ledger_text import styled, wrapped
 from sumpwright.cli.tail_text import tail
-from sumpwright.report.read_content import state_of, way_text
+from sumpwright.report.read_content import way_text
 from sumpwright.studies.read_result import Event, ReadResult, Side
 from sumpwright.units import shown
 
@@ -23,8 +23,7 @@ def _lines(result: ReadResult, pages: tuple[Path, ...], colour: bool) -> Iterato
     names = ", ".join(name for name, _ in result.files)
     yield f"{result.job}, revision {result.revision}: {names}" if result.job else names
     yield from _channels(result)
-    state = {"met": "met", "not met": "not met"}.get(state_of(result), "not judged")
-    yield f"\n{styled(state, colour)}: {result.summary.verdict}"
+    yield from _headline(result, colour)
     if result.summary.readings is None:
         for side in result.summary.sides:
             yield _side(side)
@@ -43,6 +42,15 @@ def _lines(result: ReadResult, pages: tuple[Path, ...], colour: bool) -> Iterato
     if result.filing:
         yield from wrapped(result.filing, "Record: ")
     yield from tail(result.assumptions, result.findings, pages)
+
+
+def _headline(result: ReadResult, colour: bool) -> Iterator[str]:
+    """The state, loud, and behind it how far the log goes."""
+    state = "not proven yet" if result.summary.standing == "not proven" else result.summary.standing
+    first, *others = wrapped(result.summary.headline, f"{state.upper()}: ")
+    yield ""
+    yield first.replace(state.upper(), styled(state, colour), 1)
+    yield from others
 
 
 def _channels(result: ReadResult) -> Iterator[str]:

@@ -17,7 +17,6 @@ from sumpwright.report.ledger import failures, ledger_rows
 from sumpwright.report.table import Table
 from sumpwright.report.text import plain, told
 from sumpwright.studies.read_result import Event, Fitted, ReadResult, Side
-from sumpwright.studies.read_words import LEAST
 from sumpwright.units import shown
 
 FIGURES = (
@@ -34,14 +33,14 @@ MOST_EVENTS = 40
 
 def read_content(result: ReadResult, *, made: datetime) -> Content:
     """The words of a log's page."""
-    found = (events_table(result), _stages(result), _fit(result), _channels(result))
+    found = (events_table(result), _reach(result), _stages(result), _fit(result), _channels(result))
     return Content(
         kind="A session, as logged",
         job=plain(result.job),
         revision=plain(result.revision),
         pan=plain(", ".join(name for name, _ in result.files)),
         state=state_of(result),
-        verdict=plain(result.summary.verdict.capitalize()),
+        verdict=plain(_capital(headline_of(result))),
         summary=plain(_summary(result)),
         note="",
         failures=failures(result),
@@ -63,11 +62,15 @@ def read_content(result: ReadResult, *, made: datetime) -> Content:
 
 
 def state_of(result: ReadResult) -> str:
-    """Not met with a dip; not judged where too little could be seen, or only single readings."""
-    if result.summary.dips:
-        return "not met"
-    seen = result.summary.judged_s >= LEAST and result.summary.readings is None
-    return "met" if seen else "not judged"
+    """How it is drawn: what is not proven yet is no better than not judged."""
+    stands = result.summary.standing
+    return "not judged" if stands == "not proven" else stands
+
+
+def headline_of(result: ReadResult) -> str:
+    """The answer as a page's first line."""
+    said = result.summary.headline
+    return f"Not proven yet: {said}" if result.summary.standing == "not proven" else said
 
 
 def _summary(result: ReadResult) -> str:
@@ -143,6 +146,26 @@ def _event(e: Event, units: str) -> tuple[str, ...]:
         "–" if e.predicted is None else "yes" if e.predicted else "no",
         f"{e.severity:.2f}",
     )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _reach(result: ReadResult) -> Table:
+    way = {"left": "turning left", "right": "turning right", "brake": "braking"}
+    rows = tuple(
+        (
+            way[r.turn],
+            "–" if r.held_g is None else f"{r.held_g:.3f} g",
+            "nothing" if r.asked_g is None else f"{r.asked_g:.2f} g",
+            "yes" if r.proven else "not yet",
+        )
+        for r in result.reach
+    )
+    head = ("Way", "Held without a dip", "Asked", "Proven by this log")
+    note = "A release looks at all logs of this part together."
+    return Table("reach", "How far it proves", head, rows, note, words=(0,))
 
 
 def _stages(result: ReadResult) -> Table:

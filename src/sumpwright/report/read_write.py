@@ -49,7 +49,7 @@ def read_html(content: Content, pictures: dict[str, bytes]) -> bytes:
     """The page as UTF-8."""
     parts = [
         top(content),
-        tables_of(content, ("events",)),
+        tables_of(content, ("events", "reach")),
         pictures_of(content, pictures, ("read",)),
         still_open(content),
         ledger_of(content),

@@ -4,6 +4,7 @@
 from collections.abc import Callable
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
+from sumpwright.job.model import Job
 from sumpwright.job.record import LogRecord, LogSide
 from sumpwright.studies.proof_case import Case, Seen, Unseen
 from sumpwright.studies.rule import number
@@ -15,7 +16,7 @@ _STEP = 0.01
 
 def driven(turn: str) -> Callable[[Case], Seen | Unseen]:
     def judge(case: Case) -> Seen | Unseen:
-        limit = _asked_g(case, turn)
+        limit = asked_g(case.loaded.job, turn)
         sides = [
             (f, s)
             for f in case.of("log")
@@ -59,8 +60,9 @@ def _held(sides: list[LogSide], limit: float) -> tuple[float, str]:
     return min(held, max(0.0, least - _STEP)), f"{dips} dips, {where}"
 
 
-def _asked_g(case: Case, turn: str) -> float:
-    limits = case.loaded.job.requirements
+def asked_g(job: Job, turn: str) -> float:
+    """What a log must have held without a dip that way [g]; 0 where nothing is asked."""
+    limits = job.requirements
     asked = getattr(limits, f"proof_{turn}")
     if asked == "target":
         asked = getattr(limits, f"target_{turn}")
@@ -69,4 +71,4 @@ def _asked_g(case: Case, turn: str) -> float:
 
 def asks_g(turn: str) -> Callable[[Case], bool]:
     """A target that is off asks for nothing in a log either."""
-    return lambda case: _asked_g(case, turn) > 0.0
+    return lambda case: asked_g(case.loaded.job, turn) > 0.0

@@ -24,6 +24,7 @@ from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.foretold import Session, foretell
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.read_answer import Parts, read_result
+from sumpwright.studies.read_reach import with_reach
 from sumpwright.studies.read_record import blind, file_record, filing_words
 from sumpwright.studies.read_result import Prediction, ReadResult
 from sumpwright.studies.read_sense import (
@@ -92,7 +93,8 @@ def read_logs(asked: ReadAsked, progress: Progress | None = None) -> Read:
     assumptions = tuple(s for s in told if s)
     sided = how is None or _NO_SIDE not in how
     parts = Parts(loaded, log, found, notes, prediction, assumptions, files, sided)
-    result = replace(read_result(parts), filing=_filing(loaded, files, found, notes))
+    result = with_reach(read_result(parts), loaded, found, notes)
+    result = replace(result, filing=_filing(loaded, files, found, notes))
     say("judging pressure", 0.9)
     return Read(result, asked, loaded, found, notes)
 

@@ -37,7 +37,12 @@ def file_record(read: "Read") -> tuple[Path, ...]:
         "by": "sumpwright read",
         **({"note": f"proves no absence of dips: {why}"} if why else {}),
         "files": [{"file": name, "sha256": digest} for name, digest in result.files],
-        "sides": sides_of(read.judgement, hold=hold_time(loaded.job), blind=bool(why)),
+        "sides": sides_of(
+            read.judgement,
+            hold=hold_time(loaded.job),
+            blind=bool(why),
+            sided=result.summary.ways == "told",
+        ),
         "verdict": result.summary.verdict,
     }
     return (write_record(loaded.folder, values),)

@@ -15,6 +15,8 @@ Gaps = tuple[float | None, ...]
 Turn = Literal["left", "right", "straight", "turning", "not known"]
 """``turning``: left or right, nothing tells which. ``not known``: nothing tells turns either."""
 Ways = Literal["told", "left or right not told", "not told"]
+Standing = Literal["met", "not met", "not proven", "not judged"]
+"""``not proven``: no dip, but the job asks for more g than was held without one."""
 Kind = Literal["dip", "shift", "sensor", "engine off", "idle", "relief"]
 """Only ``dip`` says that oil was short; the others say what a loss of pressure was instead."""
 
@@ -139,6 +141,18 @@ class Side:
 
 
 @dataclass(frozen=True)
+class Reach:
+    """How far one way round was held without a dip, beside what the job asks to be proved."""
+
+    turn: Literal["left", "right", "brake"]
+    held_g: float | None
+    """Largest size held for long enough; None where none was, or where the log cannot show it"""
+    asked_g: float | None
+    """None where the job asks for nothing"""
+    proven: bool
+
+
+@dataclass(frozen=True)
 class ReadSummary:
     """The answer in a few numbers."""
 
@@ -159,6 +173,10 @@ class ReadSummary:
     low_readings: int | None = None
     """Of gauges typed by hand, how many were low; None for a log"""
     readings: int | None = None
+    standing: Standing = "not judged"
+    headline: str = ""
+    """The verdict, or without a dip how far that proves: ``no dip up to 0.83 g left (1.20 g
+    asked)``"""
 
 
 @dataclass(frozen=True)
@@ -243,6 +261,8 @@ class ReadResult:
     requirements: tuple[Requirement, ...] = ()
     assumptions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = field(default=())
+    reach: tuple[Reach, ...] = ()
+    """Each way that the job asks to be proved, or that was held; empty without a job"""
     filing: str = ""
     """Why it is not filed under records/, or not as a proof; empty where nothing is against it"""
 

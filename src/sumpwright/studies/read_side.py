@@ -20,13 +20,17 @@ SMOOTH = 0.5
 """s over which acceleration is averaged: a sensor's noise is no lack of g; [common-practice]"""
 
 
-def sides_of(found: Judgement, *, hold: float, blind: bool = False) -> list[dict[str, Any]]:
+def sides_of(
+    found: Judgement, *, hold: float, blind: bool = False, sided: bool = True
+) -> list[dict[str, Any]]:
     """Each way round as a record keeps it, quantities as text.
 
     `hold` [s] is how long a turn must last without a dip to be held. A `blind` log shows dips,
-    but cannot show that there were none.
+    but cannot show that there were none. One that is not `sided` tells turns, but not left from
+    right: its dips count against both, and what it held for neither.
     """
-    rows = [_side_row(found, s, hold) for s in found.sides if s.turn != "straight"]
+    turns = [s for s in found.sides if s.turn != "straight"]
+    rows = [_side_row(found, s, hold) for s in turns] if sided else _both_rows(found, turns)
     braking = [d for d in found.dips if d.turn == "straight" and d.ax < -BRAKES]
     push = -np.nan_to_num(found.motion.ax)
     time = float(np.sum(push > BRAKES) * found.motion.step)
@@ -36,6 +40,12 @@ def sides_of(found: Judgement, *, hold: float, blind: bool = False) -> list[dict
             row.pop("held", None)
             row.pop("held_for", None)
     return rows
+
+
+def _both_rows(found: Judgement, turns: list[SideCount]) -> list[dict[str, Any]]:
+    dips = [d for d in found.dips if d.turn != "straight"]
+    still, time = np.zeros(len(found.motion.time)), sum(s.time for s in turns)
+    return [_row(s.turn, still, found, dips, (time, 1.0)) for s in turns]
 
 
 def _side_row(found: Judgement, side: SideCount, hold: float) -> dict[str, Any]:
