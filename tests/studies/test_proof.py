@@ -12,6 +12,7 @@ from sumpwright.job.revision import input_hash, part_hash
 from sumpwright.job.tree import read_tree
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.fill import fill
+from sumpwright.studies.plan import plan
 from sumpwright.studies.proof import proof
 from sumpwright.studies.result import Requirement
 from tests.studies.proof_job import DOOR, DOORED, FORMS, SIDES, doored_job, form
@@ -192,3 +193,31 @@ def test_what_is_to_be_proved_changes_no_answer_s_fingerprint(tmp_path: Path) ->
     plain = Bench(tmp_path / "one")
     asked = Bench(tmp_path / "two", f"{DOORED}requirements: {{proof_leak: off}}\n")
     assert plain.stamps["input_hash"] == asked.stamps["input_hash"]
+
+
+@pytest.mark.parametrize(
+    ("filled", "state"),
+    [("3 L", "met"), ("3.05 L", "met"), ("2.95 L", "met"), ("2.9 L", "not judged")],
+)
+def test_a_tilt_test_is_one_only_with_the_oil_that_its_lines_are_for(
+    filled: str, state: str, bench: Bench
+) -> None:
+    # 3 L asked; 60 L a metre: 1 mm, to which its lines are read, is 60 mL
+    line = bench.lines(bench.filed("tilt-test", filled=filled))["proof_tilt"]
+    assert line.state == state
+
+
+def test_the_oil_for_a_tilt_test_leaves_out_what_the_engine_holds_up(tmp_path: Path) -> None:
+    points = "{rpm: 1000 rpm, oil: 0.2 L}, {rpm: 6000 rpm, oil: 0.5 L}"
+    bench = Bench(tmp_path, f"{DOORED}engine:\n  retained: [{points}]\n")
+    wrong, right = (bench.filed("tilt-test", f"{v}.yaml", filled=v) for v in ("3 L", "2.5 L"))
+    assert bench.lines(wrong)["proof_tilt"].reason == (
+        "needs a tilt test of 2.50 L, to 0.06 L, as `plan` asks to pour; 3 L.yaml has 3.00 L"
+    )
+    line = bench.lines(wrong, right)["proof_tilt"]
+    assert line.state == "met"
+    assert line.formula == "seen in 2.5 L.yaml"
+    asked = plan(bench.loaded.folder).bench.tilt
+    assert asked.volume_m3 == pytest.approx(2.5e-3, rel=1e-9)
+    # less the wall's 1 mm x 200 mm of surface
+    assert asked.within_m3 == pytest.approx(1e-3 * (0.06 - 2e-4), rel=1e-2)

@@ -77,14 +77,14 @@ def _tilt(result: PlanResult) -> Sheet:
     test, units = result.bench.tilt, result.units
     head = ("Stands for", "g", "Tilt", "Down", "Line highest", "Read", "Line lowest", "Read")
     rows = tuple(_tilt_row(s, units) for s in test.steps)
-    volume = shown(test.volume_m3, "volume", units)
+    volume, within = (shown(v, "volume", units) for v in (test.volume_m3, test.within_m3))
     top = "A clear plate clamped on the rail closes the pan."
     if test.frame_m > 0.0:
         high = length_text(test.frame_m, units)
         top = f"The lines are for walls that go up from the rail by {high}, as the crankcase does: "
         top += "use the block, or a clear frame of that shape, closed on top."
     how = (
-        f"Pour {volume}: {test.what}. {SAME}",
+        f"Pour {volume}, to {within}: {test.what}. {SAME}",
         f"{top} Catch what spills.",
         "Tilt from the installed attitude, with a digital level, by the angle given: atan(g). "
         "Mark where the liquid meets the wall. Heights are from the rail: + above it, − below.",

@@ -64,7 +64,7 @@ def oil_state(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> OilState |
         full=full,
         low=low,
         expansion=float(expansion(density_15(job), t_from=job.oil.cold, t_to=job.oil.hot)),
-        retained=_retained(job, speed),
+        retained=retained_oil_at(job, speed),
         flow=_flow(job, speed),
         speed=speed,
     )
@@ -129,7 +129,8 @@ def _marked(
     return volume
 
 
-def _retained(job: Job, speed: float | None) -> float:
+def retained_oil_at(job: Job, speed: float | None) -> float:
+    """Oil up in the engine, hot, at a speed [rad/s]; 0 where either is not known [m^3]."""
     points = job.engine.retained
     if points is None or speed is None:
         return 0.0

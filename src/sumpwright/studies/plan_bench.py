@@ -12,7 +12,7 @@ from sumpwright.geometry.mesh import Mesh
 from sumpwright.job.model import Job
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.dipstick import GRADUATION, Stick, stick_of
-from sumpwright.studies.oil_state import OilState, installed_up, oil_state
+from sumpwright.studies.oil_state import hold_speed, installed_up, retained_oil_at
 from sumpwright.studies.plan_result import (
     Bench,
     DoorCheck,
@@ -23,6 +23,7 @@ from sumpwright.studies.plan_result import (
     Triple,
 )
 from sumpwright.studies.result import PanFill
+from sumpwright.studies.tilt_pour import tilt_pour
 
 Floats = NDArray[np.float64]
 
@@ -55,11 +56,9 @@ LEAK = (
 
 def bench(job: Job, bodies: Bodies, filled: PanFill, targets: dict[str, float | None]) -> Bench:
     """All bench checks of the new pan; `targets` [g] by way."""
-    state = oil_state(job, bodies, job.new, bodies.new)
-    assert state is not None, "load_job refuses a job without a fill"
     return Bench(
         fill=fill_test(job, bodies, filled),
-        tilt=tilt_test(job, bodies, state, targets),
+        tilt=tilt_test(job, bodies, filled, targets),
         doors=door_checks(job, bodies),
         leak=LEAK,
     )
@@ -119,16 +118,17 @@ def tilt_angle(accel_g: float) -> float:
 
 
 def tilt_test(
-    job: Job, bodies: Bodies, state: OilState, targets: dict[str, float | None]
+    job: Job, bodies: Bodies, filled: PanFill, targets: dict[str, float | None]
 ) -> TiltTest:
     """The liquid line for the oil that is in the pan at the hold speed."""
-    volume = min(state.running(state.full), bodies.new.level.volume)
+    pour = tilt_pour(job, filled)
+    volume = min(pour.volume, bodies.new.level.volume)
     steps = [_tilt(bodies, volume, way, g) for way in WAYS for g in _tilts(targets.get(way))]
     what = "the full fill, hot, less what the engine holds up at the speed the pan must hold at"
-    if state.retained == 0.0:
+    if retained_oil_at(job, hold_speed(job)) == 0.0:
         what = "the full fill, hot; the job does not say how much the engine holds up"
     frame, limit = job.engine.crankcase_height, _asked(job.requirements.proof_tilt)
-    return TiltTest(volume, what, frame, limit, tuple(steps), CANNOT_SHOW)
+    return TiltTest(volume, what, frame, limit, tuple(steps), CANNOT_SHOW, pour.within)
 
 
 def _tilts(target: float | None) -> tuple[float, ...]:

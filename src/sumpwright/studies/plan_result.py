@@ -161,6 +161,8 @@ class TiltTest:
     """The line may lie off by so much for `release`; None: it does not ask"""
     steps: tuple[TiltStep, ...]
     cannot_show: tuple[str, ...]
+    within_m3: float = 0.0
+    """The pour may be off by so much: the lines read the same"""
 
 
 @dataclass(frozen=True)

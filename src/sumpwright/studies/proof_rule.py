@@ -4,7 +4,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.job.record import (
     DoorRow,
     DoorTest,
@@ -13,11 +12,11 @@ from sumpwright.job.record import (
     LeakTest,
     Session,
     Teardown,
-    TiltTest,
 )
 from sumpwright.job.record_load import Filed
 from sumpwright.studies.proof_case import Case, Seen, Unseen
 from sumpwright.studies.proof_log import WAY, asks_g, driven
+from sumpwright.studies.proof_tilt import tilted
 from sumpwright.studies.record import doors_of
 from sumpwright.studies.result import PanFill
 from sumpwright.studies.rule import number
@@ -29,9 +28,6 @@ LOST = 0.1
 """Share of the full mark by which the oil may differ afterwards; common practice, no source."""
 _FEWEST = 3
 """Pours: two points fit any straight line."""
-_FEWEST_TILTS = ("left", "right")
-_LEAST_TILT = 0.5 * STANDARD_GRAVITY
-"""[m/s^2]: less tilt moves the line too little to tell a pan from another; common practice."""
 
 
 @dataclass(frozen=True)
@@ -93,40 +89,6 @@ def _fill_error(filed: Filed, fill: PanFill, units: str) -> tuple[float, str, st
 
     worst = max(record.rows, key=off)
     return off(worst), filed.name, shown(worst.poured, "volume", units)
-
-
-def _tilt(case: Case) -> Seen | Unseen:
-    limit = number(case.loaded.job.requirements.proof_tilt)
-    filed = case.of("tilt-test")
-    if not filed:
-        return case.unseen("tilt-test", "a tilt test", limit)
-    rows = [
-        (row.off, row.turn, row.g, f.name)
-        for f in filed
-        if isinstance(f.record, TiltTest)
-        for row in f.record.rows
-    ]
-    far = {turn for _, turn, g, _ in rows if g >= _LEAST_TILT - 1e-9}
-    missing = [turn for turn in _FEWEST_TILTS if turn not in far]
-    if missing:
-        least = shown(_LEAST_TILT, "acceleration")
-        way = " and the ".join(missing)
-        return Unseen(f"needs a tilt test for a turn to the {way}, {least} or more", limit)
-    off, turn, g, name = max(rows)
-    why = f"{turn}, {shown(g, 'acceleration')}, of {name}{_bare(filed)}"
-    return Seen(off, limit, why, _names(filed), at_most=True)
-
-
-def _bare(filed: tuple[Filed, ...]) -> str:
-    """Tilts that took the pickup out of the liquid: whether they may is the hold's own line."""
-    bare = [
-        f"{row.turn} {shown(row.g, 'acceleration')}"
-        for f in filed
-        if isinstance(f.record, TiltTest)
-        for row in f.record.rows
-        if not row.covered
-    ]
-    return f"; pickup uncovered: {', '.join(bare)}" if bare else ""
 
 
 def _doors(case: Case) -> Seen | Unseen:
@@ -222,7 +184,7 @@ def _names(filed: tuple[Filed, ...]) -> tuple[str, ...]:
 
 RULES = (
     ProofRule("proof_fill", "A fill test follows the fill curve", "share", _fill),
-    ProofRule("proof_tilt", "A tilt test puts the oil where it should lie", "length", _tilt),
+    ProofRule("proof_tilt", "A tilt test puts the oil where it should lie", "length", tilted),
     ProofRule(
         "proof_doors",
         "Every trap door was seen to swing",
