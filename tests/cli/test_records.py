@@ -62,8 +62,11 @@ def test_history_tells_the_same_as_its_json(tmp_path: Path) -> None:
     revise(folder)
     text = (folder / "job.yaml").read_text("utf-8").replace("3 L", "3.2 L")
     (folder / "job.yaml").write_text(text, "utf-8")
+    with (folder / "job.yaml").open("a", encoding="utf-8") as job:
+        job.write("fitting: {torque: 9 N m}\n")
     status, text = run("history", folder)
     assert status == 0
+    assert "fitting.torque: nothing -> 9 N m" in text
     assert "oil.fill: 3 L -> 3.2 L" in text
     assert "full mark: 3.00 L -> 3.20 L (+0.20 L)" in text
     told = json.loads(run("history", folder, "--json")[1])

@@ -1,13 +1,16 @@
 # SPDX-License-Identifier: Apache-2.0
 """A revision goes out with its evidence, or is told by name what it lacks."""
 
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from sumpwright.errors import InputError
 from sumpwright.job.load import load_job
+from sumpwright.job.record_load import load_records
 from sumpwright.job.requirement import PROOF, Requirements
+from sumpwright.studies.history import kept_revisions
 from sumpwright.studies.record import write_record
 from sumpwright.studies.release import release, untested
 from tests.studies.proof_job import DOORED, FORMS, doored_job, form
@@ -111,3 +114,23 @@ def test_says_which_targets_were_computed_but_not_driven() -> None:
         "Oil pressure over 0.90 g turning right",
         "Oil pressure over 0.90 g braking",
     ]
+
+
+def test_the_torque_is_the_one_given_now_or_else_the_jobs(tmp_path: Path) -> None:
+    text = f"{ASKED}fitting:\n  torque: 9 N m, crosswise\n"
+    folder = proved(tmp_path, text)
+    assert release(folder).torque == "9 N m, crosswise"
+    assert release(folder, torque="10 N m").torque == "10 N m"
+
+
+def test_the_demos_records_come_in_the_order_of_the_work() -> None:
+    demo = load_job(Path(__file__).parents[2] / "examples" / "demo-b")
+    begun = datetime.fromisoformat(kept_revisions(demo)[-1].when)
+    filed = sorted(load_records(demo.folder).filed, key=lambda f: f.record.made)
+    assert begun < filed[0].record.made
+    assert [f.record.kind for f in filed] == [
+        *("fill-test", "tilt-test", "door-test", "leak-test"),
+        *("session", "session", "log", "teardown"),
+    ]
+    doors, leak = (f.record for f in filed[2:4])
+    assert (leak.made - doors.made).total_seconds() >= leak.stood

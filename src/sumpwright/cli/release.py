@@ -16,7 +16,10 @@ def release(
     ],
     torque: Annotated[
         str | None,
-        typer.Option(metavar="TEXT", help="Of the pan's bolts, as the fitting sheet is to say it."),
+        typer.Option(
+            metavar="TEXT",
+            help="Of the pan's bolts, for the fitting sheet. Default: the job's `fitting.torque`.",
+        ),
     ] = None,
     as_json: Annotated[
         bool, typer.Option("--json", help="Print the whole result as JSON, SI units.")

@@ -233,6 +233,14 @@ class Movement(Section):
     )
 
 
+class Fitting(Section):
+    """What the release's fitting sheet says, as it was given: no answer turns on it."""
+
+    torque: Annotated[str, Field(min_length=1, max_length=200)] | None = Field(
+        None, description="Of the pan's bolts, in the words of whoever gives it."
+    )
+
+
 class Job(Section):
     """A job: the pans, the oil, the engine and the car, as far as they are known."""
 
@@ -261,6 +269,9 @@ class Job(Section):
     )
     manoeuvres: tuple[Manoeuvre, ...] = Field((), description="What the car does, by name.")
     logs: Logs = Field(default_factory=Logs, description="How the shop's logger writes.")
+    fitting: Fitting = Field(
+        default_factory=Fitting, description="What goes with the part to whoever fits it."
+    )
     requirements: Requirements = Field(
         default_factory=Requirements, description="Limits of the requirements ledger."
     )

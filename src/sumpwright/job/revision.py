@@ -15,7 +15,7 @@ from sumpwright.job.load import LoadedJob, load_job, plain_text, read_bytes, rea
 from sumpwright.job.named_file import named_files
 from sumpwright.job.requirement import PROOF
 
-_NOT_ANSWERS = {"sumpwright", "job", "revision", "units", "note", "logs"}
+_NOT_ANSWERS = {"sumpwright", "job", "revision", "units", "note", "logs", "fitting"}
 """Keys that only name or show: changing them changes no answer."""
 _DIGITS = 12
 """Of a quantity: 4.6 L and 4600 mL differ in the 16th."""

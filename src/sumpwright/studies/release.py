@@ -68,7 +68,7 @@ class ReleaseResult:
     """Record, and the decision that set it aside"""
     photos: tuple[Photo, ...]
     torque: str | None
-    """Of the pan's bolts, as the person gave it"""
+    """Of the pan's bolts, as the person gave it: now, or in the job"""
     changed_from: str | None
     changes: tuple[Change, ...]
     untested: tuple[str, ...]
@@ -119,7 +119,7 @@ def _result(
         records=tuple(map(_proof, filed)),
         aside=tuple(sorted(set_aside(records).items())),
         photos=tuple(p for f in filed for p in _photos(f, loaded.folder)),
-        torque=torque,
+        torque=torque if torque is not None else loaded.job.fitting.torque,
         changed_from=told.steps[-1].before if told.steps else None,
         changes=_last(told),
         untested=untested(loaded),
