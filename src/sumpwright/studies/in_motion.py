@@ -15,6 +15,7 @@ from sumpwright.studies.motion_hold_result import MotionHold
 from sumpwright.studies.network import at_temperature, ready
 from sumpwright.studies.result import Requirement
 from sumpwright.studies.rule_drive import drive_lines
+from sumpwright.studies.said_once import said_once
 from sumpwright.studies.target import motion_hold
 
 
@@ -38,11 +39,11 @@ def in_motion(loaded: LoadedJob, bodies: Bodies) -> InMotion:
     made = ready(loaded, bodies, found, loaded.job.oil.hot)
     hold = motion_hold(loaded, bodies, made)
     lines: list[Requirement] = []
-    said: dict[str, None] = {}
+    said: dict[str, tuple[str, ...]] = {}
     for section in loaded.job.manoeuvres:
         todo = driven(loaded, Asked(section.name))
         warm = at_temperature(made, loaded, todo.temperature)
         done = driven_run(loaded, bodies, warm, todo)
         lines += drive_lines(loaded.job, todo, drive_summary(loaded, bodies, done))
-        said.update(dict.fromkeys(drive_assumptions(loaded.job, bodies, done)))
-    return InMotion(hold, tuple(lines), tuple(said), found.findings)
+        said[section.name] = drive_assumptions(loaded.job, bodies, done)
+    return InMotion(hold, tuple(lines), said_once(said), found.findings)
