@@ -31,7 +31,7 @@ class Crew:
         self._killable = killable
         self._process: BaseProcess | None = None
         self._pipe: Connection | None = None
-        self._waiting: dict[str, tuple[asyncio.Future[Came], Heard]] = {}
+        self._waiting: dict[str, tuple[Call, asyncio.Future[Came], Heard]] = {}
 
     @property
     def pid(self) -> int | None:
@@ -47,7 +47,7 @@ class Crew:
         """What comes of `call`."""
         loop = asyncio.get_running_loop()
         future: asyncio.Future[Came] = loop.create_future()
-        self._waiting[call.id] = future, heard
+        self._waiting[call.id] = call, future, heard
         try:
             self._piped(loop).send(call)
             return await future
@@ -61,7 +61,7 @@ class Crew:
         """Have the call of that id end; its process too, where it does not by itself."""
         if id not in self._waiting or self._pipe is None:
             return
-        future, _ = self._waiting[id]
+        _, future, _ = self._waiting[id]
         with suppress(OSError):
             self._pipe.send(Stop(id))
         if not self._killable:
@@ -69,17 +69,23 @@ class Crew:
         await asyncio.wait([future], timeout=_GRACE)
         if not future.done():
             future.set_result(Came(id, stopped=True))
-            self.end()
+            self._kill()
+            for call, other, _ in self._waiting.values():
+                if not other.done():  # it only waited behind the one that was stopped
+                    self._piped(asyncio.get_running_loop()).send(call)
 
     def end(self) -> None:
         """End the process; a later call starts another."""
+        self._kill()
+        self._lose()
+
+    def _kill(self) -> None:
         process, pipe, self._process, self._pipe = self._process, self._pipe, None, None
         if process is not None:
             process.kill()
         if pipe is not None:
             with suppress(OSError):
                 pipe.close()
-        self._lose()
 
     def _piped(self, loop: asyncio.AbstractEventLoop) -> Connection:
         if self._pipe is None or self._process is None or not self._process.is_alive():
@@ -101,9 +107,9 @@ class Crew:
                 loop.call_soon_threadsafe(self._ended, pipe)
 
     def _hear(self, message: Said | Came) -> None:
-        future, heard = self._waiting.get(message.id, (None, None))
-        if future is None or heard is None:
+        if message.id not in self._waiting:
             return
+        _, future, heard = self._waiting[message.id]
         if isinstance(message, Said):
             heard(message.text, message.share)
         elif not future.done():
@@ -118,6 +124,6 @@ class Crew:
         self._process = self._pipe = None
 
     def _lose(self) -> None:
-        for id, (future, _) in self._waiting.items():
+        for id, (_, future, _) in self._waiting.items():
             if not future.done():
                 future.set_result(Came(id, error=DIED))
