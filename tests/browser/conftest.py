@@ -134,7 +134,8 @@ class Window:
         assert self.elsewhere == []
 
     def _heard(self, message: Any) -> None:
-        if message.type == "error":
+        refused = re.search(r"status of (409|422) ", message.text)  # said on the page, not a fault
+        if message.type == "error" and not refused:
             self.faults.append(message.text)
 
     def _asked(self, request: Any) -> None:
