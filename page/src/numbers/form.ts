@@ -2,7 +2,7 @@
 // The job file as fields: what this window last saw of it, and what changed behind its back.
 
 import { batch, computed, effect, signal, untracked } from "@preact/signals";
-import { got } from "../api";
+import { got, WINDOW } from "../api";
 import type { Problem } from "../protocol";
 import { folder, job, outside } from "../state";
 
@@ -65,8 +65,17 @@ export interface Form {
   text_hash: string | null;
   sections: Section[];
   problems: Problem[];
+  /** What this window would take back, or do again, in words */
+  undo: Ahead | null;
+  redo: Ahead | null;
   /** The lines round the first one that cannot be read */
   broken: { line: number; lines: [number, string][] } | null;
+}
+
+export interface Ahead {
+  says: string;
+  /** Who did it */
+  window: string;
 }
 
 export interface Change {
@@ -114,7 +123,7 @@ let wanted = 0;
 async function fetchForm(place: "here" | "beside"): Promise<void> {
   const turn = ++wanted;
   try {
-    const found = await got<Form>("/api/form");
+    const found = await got<Form>(`/api/form?window=${WINDOW}`);
     if (turn !== wanted) return; // a later look is on its way
     batch(() => {
       formFault.value = "";

@@ -91,32 +91,41 @@ function Strip() {
   );
 }
 
+function CardFoot() {
+  const short = folder.value?.split(/[\\/]/).slice(-2).join("/");
+  return (
+    <div class="card-foot">
+      <UndoButtons />
+      <ThemeSwitch />
+      <p class="card-folder">
+        <span title={folder.value ?? ""}>{short}</span>
+        <button class="plain" onClick={leave}>
+          Other job
+        </button>
+      </p>
+    </div>
+  );
+}
+
 export function Card() {
   const head = job.value;
   return (
     <header class={`card ${unfolded.value ? "is-unfolded" : ""}`}>
       <Strip />
       <div class="card-body" id="card">
-        <div class="card-head">
-          <p class="card-job">{head?.name}</p>
-          <p class="card-revision">
-            Revision <b>{head?.revision || "–"}</b>
-            {!connected.value && <span class="card-line">line lost</span>}
-          </p>
-          <VerdictLine />
+        <div class="card-scroll">
+          <div class="card-head">
+            <p class="card-job">{head?.name}</p>
+            <p class="card-revision">
+              Revision <b>{head?.revision || "–"}</b>
+              {!connected.value && <span class="card-line">line lost</span>}
+            </p>
+            <VerdictLine />
+          </div>
+          <Operations chosen={() => (unfolded.value = false)} />
+          <CardFoot />
         </div>
-        <Operations chosen={() => (unfolded.value = false)} />
         <Running />
-        <div class="card-foot">
-          <UndoButtons />
-          <ThemeSwitch />
-          <p class="card-folder">
-            <span title={folder.value ?? ""}>{folder.value?.split(/[\\/]/).slice(-2).join("/")}</span>
-            <button class="plain" onClick={leave}>
-              Other job
-            </button>
-          </p>
-        </div>
       </div>
     </header>
   );

@@ -2,6 +2,7 @@
 // The operations in the order of the work, each with its stamp; the open one shows its ledger.
 
 import { useSignal } from "@preact/signals";
+import { useEffect, useRef } from "preact/hooks";
 import { OPERATIONS, type Operation } from "../operation";
 import { operation } from "../state";
 import { LedgerLine } from "./Line";
@@ -67,8 +68,12 @@ function step(event: KeyboardEvent): void {
 }
 
 export function Operations({ chosen }: { chosen: () => void }) {
+  const place = useRef<HTMLElement>(null);
+  useEffect(() => {
+    place.current?.querySelector(".is-open > .row")?.scrollIntoView({ block: "nearest" });
+  }, [operation.value]);
   return (
-    <nav aria-label="Operations" onKeyDown={step}>
+    <nav ref={place} aria-label="Operations" onKeyDown={step}>
       <ol class="operations">
         {OPERATIONS.map((of) => (
           <Row key={of.id} of={of} chosen={chosen} />

@@ -36,17 +36,23 @@ function Busy({ of }: { of: Work }) {
       <button onClick={() => void stop(of)} aria-label={`Stop: ${words}`}>
         Stop
       </button>
-      <span
-        class="busy-bar"
-        role="progressbar"
-        aria-label={words}
-        aria-valuenow={per}
-        aria-valuemin={0}
-        aria-valuemax={100}
-      >
-        <span class="busy-done" style={{ width: `${per}%` }} />
-      </span>
+      {of.state === "running" && <BusyBar words={words} per={per} />}
     </li>
+  );
+}
+
+function BusyBar({ words, per }: { words: string; per: number }) {
+  return (
+    <span
+      class="busy-bar"
+      role="progressbar"
+      aria-label={words}
+      aria-valuenow={per}
+      aria-valuemin={0}
+      aria-valuemax={100}
+    >
+      <span class="busy-done" style={{ width: `${per}%` }} />
+    </span>
   );
 }
 
@@ -97,6 +103,7 @@ export function Running() {
   const all = work.value.filter(isBusy);
   const first = all.find((w) => VERDICT.includes(w.question)); // the other waits for it, unsaid
   const busy = all.filter((w) => !VERDICT.includes(w.question) || w === first);
+  busy.sort((a, b) => Number(b.state === "running") - Number(a.state === "running"));
   const stuck = stuckNow();
   if (!busy.length && !stuck.length) return null;
   return (

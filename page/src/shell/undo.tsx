@@ -3,6 +3,7 @@
 
 import { signal } from "@preact/signals";
 import { posted, Refused, WINDOW } from "../api";
+import { form } from "../numbers/form";
 import { job } from "../state";
 import { announce } from "./announce";
 
@@ -43,16 +44,27 @@ addEventListener("keydown", (event) => {
   void goBack(event.shiftKey ? "redo" : "undo");
 });
 
+/** What it would take back, and whether that was someone else's. */
+function aheadOf(way: Way): string | undefined {
+  const next = form.value?.[way];
+  if (!next) return undefined;
+  return next.window === WINDOW ? next.says : `${next.says} (done in another window)`;
+}
+
+function Key({ way, word, can }: { way: Way; word: string; can: boolean | undefined }) {
+  return (
+    <button disabled={!can} title={aheadOf(way)} onClick={() => void goBack(way)}>
+      {word}
+    </button>
+  );
+}
+
 export function UndoButtons() {
   const head = job.value;
   return (
     <div class="undo">
-      <button disabled={!head?.can_undo} onClick={() => void goBack("undo")}>
-        Undo
-      </button>
-      <button disabled={!head?.can_redo} onClick={() => void goBack("redo")}>
-        Redo
-      </button>
+      <Key way="undo" word="Undo" can={head?.can_undo} />
+      <Key way="redo" word="Redo" can={head?.can_redo} />
       {undoSaid.value && <span class="undo-said">{undoSaid.value}</span>}
       {blocked.value && (
         <button onClick={() => void goBack(blocked.value!.way, blocked.value!.id)}>Pass it over</button>
