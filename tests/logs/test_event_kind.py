@@ -41,10 +41,43 @@ def test_an_engine_that_stops_is_off() -> None:
     assert _kinds(_judged(pressure, speed), 58.0, 68.0) == {"engine off"}
 
 
-def test_little_pressure_at_idle_is_idle() -> None:
-    speed = np.where((TIME > 60.0) & (TIME < 66.0), 90.0, SPEED)
-    pressure = np.where((TIME > 62.0) & (TIME < 64.0), 20e3, _normal(speed))
-    assert _kinds(_judged(pressure, speed), 61.5, 64.5) == {"idle"}
+@pytest.mark.parametrize(("left", "kind"), [(0.82, "idle"), (0.4, "dip")])
+def test_a_loss_at_idle_is_a_dip_where_the_log_shows_far_more_there(left: float, kind: str) -> None:
+    speed = np.where((TIME > 60.0) & (TIME < 70.0), 90.0, SPEED)
+    share = np.where((TIME > 64.0) & (TIME < 66.0), left, 1.0)
+    assert _kinds(_judged(share * _normal(speed), speed), 63.5, 66.5) == {kind}
+
+
+def test_pressure_that_builds_up_after_a_start_is_no_dip() -> None:
+    speed = np.where((TIME > 60.0) & (TIME < 66.0), 0.0, SPEED)
+    builds = np.clip((TIME - 66.3) / 0.8, 0.0, 1.0) * (TIME > 66.0)
+    share = np.where((TIME > 59.8) & (TIME < 68.0), builds, 1.0)
+    assert _kinds(_judged(share * _normal(), speed), 58.0, 68.0) == {"engine off"}
+
+
+def test_a_loss_at_the_relief_valve_is_the_valve() -> None:
+    flat = np.minimum(_normal(), 300e3 + NOISE)
+    share = np.where((TIME > 81.0) & (TIME < 82.5), 0.867, 1.0)
+    kinds = _kinds(_judged(share * flat), 80.9, 82.6)
+    assert kinds == {"relief"}
+
+
+def test_a_start_is_found_where_what_is_expected_is_off_for_long() -> None:
+    off = np.where((TIME > 56.0) & (TIME < 70.0), 0.92, 1.0)
+    dip = np.where((TIME > 64.0) & (TIME < 65.0), 0.5, 1.0)
+    found = _judged(off * dip * _normal())
+    assert [d.start for d in found.dips] == pytest.approx([64.0], abs=0.1)  # two rows and noise
+
+
+def test_temperature_that_ends_before_the_log_is_carried_on() -> None:
+    warm = np.arange(0.0, 116.0, 1.0)
+    fading = _normal() * (1.0 - 0.5 * TIME / TIME[-1])
+    channels = {
+        "pressure": Channel("pressure", "p", "", "given", TIME, fading),
+        "rpm": Channel("rpm", "n", "", "given", TIME, SPEED),
+        "temperature": Channel("temperature", "t", "", "given", warm, 320.0 + 0.5 * warm),
+    }
+    assert not judged(Log("invented", channels)).dips  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("rows", [2, 4])
@@ -107,3 +140,13 @@ def test_a_weak_engine_that_corners_all_the_time_is_learnt_all_the_same() -> Non
     ay = 8.0 * np.sign(np.sin(TIME / 6.0))
     found = _judged(0.4 * _normal(), ay=ay)
     assert not found.dips
+
+
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("shaken", [False, True])
+def test_flutter_is_air_and_a_steady_loss_is_none(seed: int, shaken: bool) -> None:
+    here = (TIME > 60.0) & (TIME < 61.5)
+    size = 0.12 if shaken else 0.004
+    shake = 0.4 + size * np.random.default_rng(seed).standard_normal(len(TIME))
+    dips = _judged(np.where(here, 1.0 - shake, 1.0) * _normal()).dips
+    assert [d.cause for d in dips] == ["aeration" if shaken else "starvation"]

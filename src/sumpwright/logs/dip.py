@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.geometry.frame import STANDARD_GRAVITY
+from sumpwright.logs.learn_from import PRIMING
 from sumpwright.logs.motion import Motion
 
 Floats = NDArray[np.float64]
@@ -26,10 +27,14 @@ ENTER_SHARE, LEAVE_SHARE, BACK_SHARE = 0.12, 0.06, 0.03
 """Least shares of the expected pressure for the same [common-practice]."""
 MERGE, TRACE = 0.15, 0.6
 """[s] gap that joins two events; longest way back to a start [common-practice]."""
+CALM = 0.4
+"""[s] before that in which pressure shows what it was [common-practice]."""
 SHORTEST = 0.06
 """[s] in which oil does not come and go: shorter is the sensor's [common-practice]."""
 OFF, IDLE = 300.0 * np.pi / 30.0, 1200.0 * np.pi / 30.0
 """[rad/s] below which an engine does not run, and idles [common-practice]."""
+IDLE_LOSS = 0.25
+"""Share of what the same log shows at idle from which a loss is a dip [common-practice]."""
 TURNING = 0.25 * STANDARD_GRAVITY
 LEAP, MOST_LEAPS = 0.45, 4
 """Share of the expected pressure that oil does not gain or lose from row to row time and again
@@ -89,12 +94,12 @@ def dips_of(m: Motion) -> tuple[Dip, ...]:
     within = np.where(np.isfinite(m.pressure), m.least_expected - m.pressure, 0.0)
     enter = allowance(m)
     leave = np.maximum(_beyond(m, LEAVE, 0.5 * SURE), LEAVE_SHARE * m.expected)
+    back = np.maximum(BACK * m.sigma, BACK_SHARE * m.expected)
     found: list[Dip] = []
     before = -1
     for began, last in _intervals(short > enter, short > leave, m):
-        first = _traced(
-            began, before + 1, short > np.maximum(BACK * m.sigma, BACK_SHARE * m.expected), m
-        )
+        over = began + int(np.argmax(short[began : last + 1] > enter[began : last + 1]))
+        first = _traced(over, before + 1, short, back, m)
         before = last
         found.append(_dip(first, last, short, within > enter, m))
     return tuple(found)
@@ -146,10 +151,17 @@ def _runs(mask: NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
     return zip(starts.tolist(), ends.tolist(), strict=True)
 
 
-def _traced(first: int, least: int, under: NDArray[np.bool_], m: Motion) -> int:
-    """Back to where pressure left its expected band, but not into the event before."""
-    at = first
-    while at > least and under[at - 1] and m.time[first] - m.time[at - 1] <= TRACE:
+def _traced(over: int, least: int, short: Floats, back: Floats, m: Motion) -> int:
+    """Back to where pressure left what it had before, but not into the event before."""
+    low = max(least, int(np.searchsorted(m.time, m.time[over] - TRACE - CALM)))
+    seen = short[low : over + 1]
+    usual = 0.0
+    if len(seen) > 4 and not m.typed:  # what is expected can be off for long: no beginning
+        threes = np.lib.stride_tricks.sliding_window_view(seen, 3)
+        usual = max(float(np.median(threes, axis=1).min()), 0.0)
+    under = seen > usual + back[low : over + 1]
+    at = over
+    while at > low and under[at - 1 - low] and m.time[over] - m.time[at - 1] <= TRACE:
         at -= 1
     return at
 
@@ -175,9 +187,10 @@ def _dip(first: int, last: int, short: Floats, beyond: NDArray[np.bool_], m: Mot
 def _kind(first: int, last: int, depth: float, beyond: NDArray[np.bool_], m: Motion) -> Kind:
     here = slice(first, last + 1)
     speed = float(np.nanmin(m.speed[here])) if np.isfinite(m.speed[here]).any() else np.nan
-    if speed < OFF:
+    if speed < OFF or _starting(first, m):
         return "engine off"
-    if _middle(m.speed[here]) < IDLE:
+    known = _middle(m.learnt[here]) > 0.5
+    if _middle(m.speed[here]) < IDLE and not (known and depth > IDLE_LOSS):
         return "idle"
     if not m.typed and _of_the_sensor(first, last, m):
         return "sensor"
@@ -188,6 +201,12 @@ def _kind(first: int, last: int, depth: float, beyond: NDArray[np.bool_], m: Mot
     if m.relief is not None and m.pressure[here].min() > 0.85 * m.relief:
         return "relief"
     return "dip"
+
+
+def _starting(first: int, m: Motion) -> bool:
+    """Whether the engine stood a moment before, so that pressure still builds up."""
+    before = m.speed[np.searchsorted(m.time, m.time[first] - PRIMING) : first]
+    return not m.typed and bool((before < OFF).any())
 
 
 def _of_the_sensor(first: int, last: int, m: Motion) -> bool:

@@ -154,7 +154,7 @@ def _motion(
 
     time, pressure, speed, kelvin, ax, ay = seen
     slow = lagged(speed, step, model.lag)
-    expected, sigma, _ = model.static(slow, kelvin, time)
+    expected, sigma, learnt = model.static(slow, _bridged(time, kelvin), time)
     around = max(AROUND + 0.5 * model.lag, log["rpm"].time[1] - log["rpm"].time[0])
     wide = 2 * max(1, round(around / step)) + 1
     least = minimum_filter1d(expected, 1 if log.typed else wide)
@@ -162,10 +162,18 @@ def _motion(
     quiet = bend[calm[1:-1]] if calm[1:-1].any() else bend
     sound = speed[np.isfinite(speed)]
     return Motion(
-        time, pressure, speed, kelvin, ax, ay, expected, np.asarray(least), sigma,
+        time, pressure, speed, kelvin, ax, ay, expected, np.asarray(least), learnt, sigma,
         model.noise, step, float(np.percentile(sound, 95.0)) if len(sound) else 0.0,
         float(np.median(quiet)) if len(quiet) else 0.0, model.relief, log.typed,
     )  # fmt: skip
+
+
+def _bridged(time: Floats, kelvin: Floats) -> Floats:
+    """Temperature on through gaps and beyond its ends: it moves slowly, and it was logged."""
+    known = np.isfinite(kelvin)
+    if known.all() or not known.any():
+        return kelvin
+    return np.asarray(np.interp(time, time[known], kelvin[known]))
 
 
 def _side(

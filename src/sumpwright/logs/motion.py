@@ -23,6 +23,8 @@ class Motion:
     """Pressure, lag of the engine's speed counted"""
     least_expected: Floats
     """Least of it a moment before and after: below this no shift explains it"""
+    learnt: Floats
+    """Share [-] of the log itself in what is expected; the rest is the rule's"""
     sigma: Floats
     noise: float
     """[Pa] part of `sigma` that is drawn anew each sample"""
