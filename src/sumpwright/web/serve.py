@@ -21,12 +21,11 @@ from sumpwright.web.guard import Guard
 from sumpwright.web.http_server import Server, server_config
 
 if TYPE_CHECKING:
-    from starlette.types import ASGIApp
+    from starlette.types import ASGIApp, Receive, Scope, Send
 
     from sumpwright.web.desk import Desk
 
 Say = Callable[[str], None]
-Make = Callable[["Desk"], "ASGIApp"]
 
 _FIRST_PORT, _PORTS = 20_000, 12_000
 """Below the ports that systems give to outgoing lines."""
@@ -101,10 +100,9 @@ def _served(line: socket.socket, folder: Path | None, *, show: bool, say: Say) -
     from sumpwright.web.desk import Desk
 
     port, check, token = line.getsockname()[1], secrets.token_hex(16), secrets.token_urlsafe(32)
-    desk = Desk(Path.cwd())
-    front = Front(
-        Guard(page_app(desk), token=token, port=port), token=token, port=port, check=check
-    )
+    desk, opened = Desk(Path.cwd()), asyncio.Event()
+    guarded = Guard(_held(page_app(desk), opened), token=token, port=port)
+    front = Front(guarded, token=token, port=port, check=check)
     address = f"http://127.0.0.1:{port}/open/"
     front.show = lambda: browser.show(address + front.ticket())
     say(_said(folder, address + token))
@@ -113,7 +111,8 @@ def _served(line: socket.socket, folder: Path | None, *, show: bool, say: Say) -
     keeper = _Keeper(desk, lock.Lock(os.getpid(), port, check))
     keeper.look(folder)
     try:
-        asyncio.run(_run(Server(server_config(front, port)), line, desk, folder, keeper))
+        server = Server(server_config(front, port))
+        asyncio.run(_run(server, line, desk, folder, keeper, opened))
     finally:
         keeper.look(None)
         _end_children()
@@ -126,21 +125,44 @@ def _said(folder: Path | None, address: str) -> str:
 
 
 async def _run(
-    server: Server, line: socket.socket, desk: "Desk", folder: Path | None, keeper: "_Keeper"
+    server: Server,
+    line: socket.socket,
+    desk: "Desk",
+    folder: Path | None,
+    keeper: "_Keeper",
+    opened: asyncio.Event,
 ) -> None:
-    keeping = asyncio.create_task(keeper.follow())
-    with server.stopping():  # from the start: opening a job takes a moment
-        opening = asyncio.create_task(desk.open(folder))
+    async def open_job() -> None:
         try:
-            while not (opening.done() or server.should_exit):
-                await asyncio.wait({opening}, timeout=0.1)
+            await desk.open(folder)
+        except BaseException:
+            server.should_exit = True
+            raise
+        finally:
+            opened.set()
+
+    keeping = asyncio.create_task(keeper.follow())
+    opening = asyncio.create_task(open_job())
+    with server.stopping():
+        try:
+            await server.serve([line])
             if opening.done():
                 opening.result()
-                await server.serve([line])
         finally:
             opening.cancel()
             keeping.cancel()
             desk.close()
+
+
+def _held(app: "ASGIApp", opened: asyncio.Event) -> "ASGIApp":
+    """`app`, whose answers on the job wait for it; the browser has the page by then."""
+
+    async def waited(scope: "Scope", receive: "Receive", send: "Send") -> None:
+        if scope["type"] != "lifespan" and scope["path"].startswith("/api/"):
+            await opened.wait()
+        await app(scope, receive, send)
+
+    return waited
 
 
 class _Keeper:
