@@ -11,7 +11,7 @@ import pytest
 from typer.testing import CliRunner
 
 from sumpwright.cli.main import app
-from tests.browser.conftest import DEMO, Served, Window, settled
+from tests.browser.conftest import Served, Window, settled
 
 Open = Callable[..., Window]
 Serve = Callable[..., Served]
@@ -125,18 +125,19 @@ def test_a_change_from_outside_is_noticed_and_never_overwritten(
     assert "fill: 4.45 L" in path.read_text("utf-8")
 
 
-def test_the_oil_is_tilted_and_the_pickup_uncovers(serve: Serve, window: Open) -> None:
-    folder = Path(str(DEMO / "demo-a"))
-    page = window(serve(folder)).show("hold")
+def test_the_oil_is_tilted_and_the_pickup_uncovers(
+    serve: Serve, window: Open, job_copy: Copy
+) -> None:
+    page = window(serve(job_copy("demo-a"))).show("hold")
     settled(page)
     pad = page.locator(".pad").first
     pad.focus()
-    page.get_by_text("Pickup covered").first.wait_for(timeout=SOON)
+    page.locator("strong", has_text="Pickup covered").wait_for(timeout=SOON)
     for _ in range(14):
         pad.press("ArrowRight")  # right turn: the demo's first revision fails there
-    page.get_by_text("Pickup uncovered").first.wait_for(timeout=SOON)
+    page.locator("strong", has_text="Pickup uncovered").wait_for(timeout=SOON)
     pad.press("Home")
-    page.get_by_text("Pickup covered").first.wait_for(timeout=SOON)
+    page.locator("strong", has_text="Pickup covered").wait_for(timeout=SOON)
 
 
 def test_a_figure_eight_is_driven_and_played(demo: Served, window: Open) -> None:
