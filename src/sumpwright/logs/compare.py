@@ -1,9 +1,11 @@
 # SPDX-License-Identifier: Apache-2.0
 """Left against right: how often dips came each way, and whether the difference can be chance.
 
-Both take what they count as independent of one another. Dips of one corner are not, so the chance
-is asked of corners that have dips; the interval of a rate is of dips and somewhat too narrow.
+Dips of one corner are not independent of one another. So the chance is asked of corners that have
+dips, and the interval of a rate counts each corner as one event of as many dips as it had.
 """
+
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -13,15 +15,16 @@ TIE = 1e-7
 """Relative: outcomes as likely as the one seen count as equal despite rounding."""
 
 
-def rate_interval(count: int, time: float, *, level: float = 0.95) -> tuple[float, float]:
-    """Lowest and highest rate that go with a count of events in a time.
+def rate_by_corner(dips: Sequence[int], time: float, *, level: float = 0.95) -> tuple[float, float]:
+    """Lowest and highest rate of dips that come in corners, several in some of them.
 
     Parameters
     ----------
-    count : int [-]
+    dips : sequence of int [-]
+        In each corner that had some; 1 or more.
     time : float [s]
     level : float [-]
-        Share of such intervals that hold the true rate, at least.
+        Share of such intervals that hold the true rate, about.
 
     Returns
     -------
@@ -30,20 +33,22 @@ def rate_interval(count: int, time: float, *, level: float = 0.95) -> tuple[floa
     Raises
     ------
     RangeError
-        If the count is negative, the time not above 0 or the level not between 0 and 1.
+        If a count is below 1, the time not above 0 or the level not between 0 and 1.
 
     Source
     ------
-    [Garwood-1936]: exact limits of a Poisson rate by chi-squared. Checked by
-    tests/logs/test_compare.py.
+    [Fay-1997]: limits of a weighted sum of Poisson counts by gamma distributions. With one dip a
+    corner it is [Garwood-1936]. Checked by tests/logs/test_compare.py.
     """
     from scipy.special import gammaincinv
 
-    if count < 0 or not time > 0.0 or not 0.0 < level < 1.0:
-        raise RangeError(f"needs count >= 0, time > 0, level in 0..1; got {count}, {time}, {level}")
-    tail = 0.5 * (1.0 - level)
-    low = float(gammaincinv(count, tail)) if count else 0.0
-    return low / time, float(gammaincinv(count + 1, 1.0 - tail)) / time
+    if min(dips, default=1) < 1 or not time > 0.0 or not 0.0 < level < 1.0:
+        raise RangeError(f"needs dips >= 1, time > 0, level in 0..1; got {dips}, {time}, {level}")
+    tail, most = 0.5 * (1.0 - level), max(dips, default=1)
+    mean, spread = float(sum(dips)), float(sum(k * k for k in dips))
+    low = spread / mean * float(gammaincinv(mean**2 / spread, tail)) if dips else 0.0
+    mean, spread = mean + most, spread + most**2
+    return low / time, spread / mean * float(gammaincinv(mean**2 / spread, 1.0 - tail)) / time
 
 
 def chance_of_split(left: int, right: int, *, left_time: float, right_time: float) -> float:

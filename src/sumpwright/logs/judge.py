@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.errors import InputError, Problem
-from sumpwright.logs.compare import chance_of_split, rate_interval
+from sumpwright.logs.compare import chance_of_split, rate_by_corner
 from sumpwright.logs.dip import IDLE, TURNING, Dip, Turn, allowance, dips_of
 from sumpwright.logs.grid import gap_of, resampled
 from sumpwright.logs.learn_from import gentle, pumping
@@ -34,13 +34,18 @@ class SideCount:
     over: float
     """[m/s^2] largest size held for a second; nan without lateral acceleration"""
     dips: int
-    corners: int
-    """In which dips came; dips of one corner are one piece of evidence"""
+    each: tuple[int, ...]
+    """Dips of each corner that had some; those of one corner are one piece of evidence"""
     dip_time: float
     rate: float
     low: float
     high: float
     """[1/s] with its 95 % interval"""
+
+    @property
+    def corners(self) -> int:
+        """In which dips came."""
+        return len(self.each)
 
 
 @dataclass(frozen=True, eq=False)
@@ -181,20 +186,21 @@ def _side(
 ) -> SideCount:
     time = float(np.sum(runs & (turn == sign)) * m.step)
     dips = [e for e in events if e.kind == "dip" and e.turn == name]
-    low, high = rate_interval(len(dips), time) if time > 0.0 else (0.0, np.inf)
+    each = _corners(m, turn, sign, dips)
+    low, high = rate_by_corner(each, time) if time > 0.0 else (0.0, np.inf)
     rate = len(dips) / time if time > 0.0 else 0.0
     lasted = sum(e.end - e.start for e in dips)
-    corners = _corners(m, turn, sign, dips)
-    return SideCount(name, time, _held_over(m, sign), len(dips), corners, lasted, rate, low, high)
+    return SideCount(name, time, _held_over(m, sign), len(dips), each, lasted, rate, low, high)
 
 
-def _corners(m: Motion, turn: Floats, sign: int, dips: list[Dip]) -> int:
-    """How many turns of that side have a dip; a short lift of the wheel does not end one."""
+def _corners(m: Motion, turn: Floats, sign: int, dips: list[Dip]) -> tuple[int, ...]:
+    """Dips of each turn of that side that has some; a short lift of the wheel does not end one."""
     here = np.flatnonzero(turn == sign)
     if not len(here):
-        return min(len(dips), 1)
+        return (len(dips),) if dips else ()
     begins = m.time[here][np.r_[True, np.diff(m.time[here]) > LIFT]]
-    return len({int(np.searchsorted(begins, 0.5 * (d.start + d.end))) for d in dips})
+    places = np.searchsorted(begins, [0.5 * (d.start + d.end) for d in dips])
+    return tuple(np.unique(places, return_counts=True)[1].tolist())
 
 
 def _held_over(m: Motion, sign: int) -> float:

@@ -12,7 +12,7 @@ from sumpwright import __version__
 from sumpwright.geometry.frame import STANDARD_GRAVITY
 from sumpwright.job.load import LoadedJob
 from sumpwright.job.revision import input_hash, part_hash
-from sumpwright.logs.compare import rate_interval
+from sumpwright.logs.compare import rate_by_corner
 from sumpwright.logs.dip import Dip
 from sumpwright.logs.judge import Judgement, SideCount
 from sumpwright.logs.lap import laps_of
@@ -234,7 +234,8 @@ def _side(turn: Turn, *counts: SideCount) -> Side:
     time, dips = sum(c.time for c in counts), sum(c.dips for c in counts)
     overs = [c.over for c in counts if math.isfinite(c.over)]
     over = max(overs) / STANDARD_GRAVITY if overs else None
-    low, high = rate_interval(dips, time) if time > 0.0 else (0.0, math.inf)
+    each = tuple(k for c in counts for k in c.each)
+    low, high = rate_by_corner(each, time) if time > 0.0 else (0.0, math.inf)
     rate = dips / time if time > 0.0 else 0.0
     lasted = sum(c.dip_time for c in counts)
     return Side(turn, time, over, dips, lasted, rate * 60.0, low * 60.0, min(high * 60.0, 1e9))
