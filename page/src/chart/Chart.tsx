@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A line chart: title with unit, a key that reads out the lines at the cursor, the plot, its events.
 
-import { useComputed, useSignal, useSignalEffect } from "@preact/signals";
+import { effect, useComputed, useSignal, useSignalEffect } from "@preact/signals";
 import { useEffect, useLayoutEffect, useMemo, useRef } from "preact/hooks";
 import "uplot/dist/uPlot.min.css";
 import "./chart.css";
@@ -116,11 +116,16 @@ function usePlot(
     };
   }, [link, baked, zooms]);
   useLayoutEffect(() => plot.current?.show(model, link.shown));
-  useSignalEffect(() => {
-    void theme.value;
-    const window = link.shown;
-    plot.current?.look(window);
-    plot.current?.cursor(link.at.peek());
-  });
+  // At once, not with the next frame: a printer does not wait for one.
+  useLayoutEffect(
+    () =>
+      effect(() => {
+        void theme.value;
+        const window = link.shown;
+        plot.current?.look(window);
+        plot.current?.cursor(link.at.peek());
+      }),
+    [link],
+  );
   return plot;
 }

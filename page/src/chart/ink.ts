@@ -35,13 +35,26 @@ function changed(): void {
   theme.value += 1;
 }
 
+let onScreen: string | null = null;
+
+/** Paper is light whatever the screen is: a canvas goes to the printer as it stands. */
+function paper(is: boolean): void {
+  const root = document.documentElement;
+  if (is) onScreen = root.getAttribute("data-theme");
+  const to = is ? "light" : onScreen;
+  if (to === null) root.removeAttribute("data-theme");
+  else root.setAttribute("data-theme", to);
+  changed();
+}
+
 if (typeof document !== "undefined") {
   const watched = { attributes: true, attributeFilter: ["data-theme", "class", "style"] };
   new MutationObserver(changed).observe(document.documentElement, watched);
-  for (const asked of ["(prefers-color-scheme: dark)", "(prefers-contrast: more)", "print"]) {
+  for (const asked of ["(prefers-color-scheme: dark)", "(prefers-contrast: more)"]) {
     matchMedia(asked).addEventListener("change", changed);
   }
-  addEventListener("afterprint", changed);
+  addEventListener("beforeprint", () => paper(true));
+  addEventListener("afterprint", () => paper(false));
 }
 
 /** Colour, dash and width of a line. */
