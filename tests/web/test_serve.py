@@ -508,3 +508,26 @@ def test_showing_again_and_again_shows_once() -> None:
     for _ in range(5):
         assert knocked(made, "/here/" + "ab" * 16, "POST") == 200
     assert len(count) == 1
+
+
+def test_the_page_comes_while_the_job_is_read_and_its_answers_wait() -> None:
+    import asyncio
+
+    order: list[str] = []
+
+    async def app(scope: dict[str, str], _receive: object, _send: object) -> None:
+        order.append(scope.get("path", scope["type"]))
+
+    async def run() -> None:
+        opened_job = asyncio.Event()
+        held = serve._held(app, opened_job)  # type: ignore[arg-type]
+        scopes = ({"type": "lifespan"}, {"type": "http", "path": "/"})
+        late = ({"type": "http", "path": "/api/state"}, {"type": "websocket", "path": "/api/live"})
+        asking = [asyncio.create_task(held(s, None, None)) for s in (*late, *scopes)]  # type: ignore[arg-type]
+        await asyncio.sleep(0.05)
+        assert order == ["lifespan", "/"]
+        opened_job.set()
+        await asyncio.gather(*asking)
+
+    asyncio.run(run())
+    assert order[2:] == ["/api/state", "/api/live"]

@@ -135,9 +135,10 @@ async def _run(
     async def open_job() -> None:
         try:
             await desk.open(folder)
-        except BaseException:
-            server.should_exit = True
-            raise
+        except Exception:
+            if not server.should_exit:  # else it was cut off with the rest
+                server.should_exit = True
+                raise
         finally:
             opened.set()
 
