@@ -91,7 +91,7 @@ def test_what_begins_like_no_photo_is_refused_and_not_kept(
     page: Page, job: Path, data: bytes
 ) -> None:
     status, said = sent(page, "a.jpg", data)
-    assert status == 415
+    assert status == 422
     assert "JPEG, PNG, WebP or HEIC" in said["error"]
     assert list((job / "records/photos").iterdir()) == []
 
@@ -152,7 +152,7 @@ def test_shows_no_file_but_a_photo_of_the_job(page: Page, job: Path, name: str) 
 def test_shows_nothing_that_turned_into_something_else(page: Page, job: Path) -> None:
     said = sent(page, "a.jpg", JPEG)[1]
     (job / said["name"]).write_bytes(b"<script>alert(1)</script>")
-    assert page.get(said["name"]).status_code == 415
+    assert page.get(said["name"]).status_code == 422
 
 
 def test_a_photo_is_shown_as_what_its_bytes_are(page: Page) -> None:

@@ -3,6 +3,7 @@
 
 import type { LogColumns, LogRole } from "./read_answer";
 import { channel, isOthers, unit } from "./reading";
+import { Wide } from "./Wide";
 
 /** Shown at once; the others are seldom asked for. */
 const USUAL = ["time", "pressure", "rpm", "temperature", "ay", "ax", "speed"];
@@ -119,7 +120,7 @@ function Fixed({ role, name }: { role: LogRole; name: string }) {
 
 function Table({ of, roles }: { of: LogColumns; roles: readonly LogRole[] }) {
   return (
-    <div class="scroll">
+    <Wide of="Columns">
       <table>
         <thead>
           <tr>
@@ -136,7 +137,7 @@ function Table({ of, roles }: { of: LogColumns; roles: readonly LogRole[] }) {
           ))}
         </tbody>
       </table>
-    </div>
+    </Wide>
   );
 }
 

@@ -5,6 +5,7 @@ import { useSignal } from "@preact/signals";
 import { shown } from "../shown";
 import type { LogEvent, ReadAnswer } from "./read_answer";
 import { clock, inG, inRpm, seconds, wayOf } from "./words";
+import { Wide } from "./Wide";
 
 export interface EventsProps {
   answer: ReadAnswer;
@@ -95,7 +96,7 @@ export function Events(props: EventsProps) {
         </label>
       )}
       {listed.length > 0 && (
-        <div class="scroll">
+        <Wide of="Events">
           <table class="events">
             <thead>
               <tr>
@@ -113,7 +114,7 @@ export function Events(props: EventsProps) {
               ))}
             </tbody>
           </table>
-        </div>
+        </Wide>
       )}
       {listed.length < wanted.length && (
         <button onClick={() => (all.value = true)}>Show all {wanted.length}</button>

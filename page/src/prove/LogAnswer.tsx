@@ -13,6 +13,7 @@ import { Network } from "./Network";
 import { Printing } from "./Printing";
 import type { LogSide, ReadAnswer } from "./read_answer";
 import { inG, seconds, wayOf } from "./words";
+import { Wide } from "./Wide";
 
 const perMinute = (side: LogSide): string =>
   side.time_s > 0 && side.high_per_minute < 1e6
@@ -22,7 +23,7 @@ const perMinute = (side: LogSide): string =>
 function Sides({ answer }: { answer: ReadAnswer }) {
   return (
     <>
-      <div class="scroll">
+      <Wide of="Left against right">
         <table class="sides">
           <thead>
             <tr>
@@ -59,7 +60,7 @@ function Sides({ answer }: { answer: ReadAnswer }) {
             ))}
           </tbody>
         </table>
-      </div>
+      </Wide>
       <p>{answer.summary.confidence}</p>
     </>
   );

@@ -3,6 +3,7 @@
 
 import { Mark } from "../shell/Mark";
 import type { Fitted, Foretold, ReadAnswer } from "./read_answer";
+import { Wide } from "./Wide";
 
 function Score({ name, of }: { name: string; of: Foretold }) {
   const dips = of.hits + of.misses;
@@ -39,7 +40,7 @@ function Parameters({ rows }: { rows: readonly Fitted[] }) {
         Factors on the job's own values. A fitted prediction that agrees shows that the model can, not
         that it did.
       </p>
-      <div class="scroll">
+      <Wide of="What was fitted">
         <table>
           <thead>
             <tr>
@@ -59,7 +60,7 @@ function Parameters({ rows }: { rows: readonly Fitted[] }) {
             ))}
           </tbody>
         </table>
-      </div>
+      </Wide>
     </details>
   );
 }
@@ -76,7 +77,7 @@ export function Network({ answer }: { answer: ReadAnswer }) {
         <Mark stand={agrees ? "met" : hits + misses === 0 && false_alarms === 0 ? "met" : "not met"} />
         <span>{told.text}</span>
       </p>
-      <div class="scroll">
+      <Wide of="Hits and misses">
         <table>
           <thead>
             <tr>
@@ -94,7 +95,7 @@ export function Network({ answer }: { answer: ReadAnswer }) {
             {told.fitted && <Score name="fitted to this log" of={told.fitted} />}
           </tbody>
         </table>
-      </div>
+      </Wide>
       {told.parameters.length > 0 && <Parameters rows={told.parameters} />}
     </>
   );

@@ -36,9 +36,9 @@ export function Missing({ rows }: { rows: readonly Open[] }) {
       </p>
       {byOperation(rows).map(([operation, own]) => (
         <section key={operation.id} aria-label={operation.word}>
-          <h3>
+          <h2 class="open-head">
             {operation.number} {operation.word}
-          </h3>
+          </h2>
           <ul class="open-list">
             {own.map((of) => (
               <One key={of.id} of={of} />

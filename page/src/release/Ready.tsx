@@ -8,6 +8,7 @@ import { Mark } from "../shell/Mark";
 import { shownLedger } from "../shown";
 import { workOn } from "../state";
 import type { ReleaseAnswer } from "./release_answer";
+import { Wide } from "../prove/Wide";
 
 function Evidence({ answer }: { answer: ReleaseAnswer }) {
   const seen = answer.requirements.filter((r) => r.id.startsWith("proof_"));
@@ -16,7 +17,7 @@ function Evidence({ answer }: { answer: ReleaseAnswer }) {
       <summary>
         All {answer.requirements.length} requirements, {answer.records.length} records
       </summary>
-      <div class="scroll">
+      <Wide of="Requirements">
         <table>
           <thead>
             <tr>
@@ -45,7 +46,7 @@ function Evidence({ answer }: { answer: ReleaseAnswer }) {
             ))}
           </tbody>
         </table>
-      </div>
+      </Wide>
     </details>
   );
 }

@@ -5,13 +5,14 @@ import { Asking, useAsked } from "../prove/Asking";
 import { shown } from "../shown";
 import { answered, job } from "../state";
 import type { HistoryAnswer, Step } from "./release_answer";
+import { Wide } from "../prove/Wide";
 
 const NONE: Record<string, unknown> = {};
 
 function Figures({ step }: { step: Step }) {
   if (!step.figures.length) return step.why_no_figures ? <p class="quiet">No figures: {step.why_no_figures}.</p> : null;
   return (
-    <div class="scroll">
+    <Wide of="What came out">
       <table>
         <thead>
           <tr>
@@ -40,7 +41,7 @@ function Figures({ step }: { step: Step }) {
           ))}
         </tbody>
       </table>
-    </div>
+    </Wide>
   );
 }
 
@@ -48,7 +49,7 @@ function Changes({ step }: { step: Step }) {
   return (
     <details>
       <summary>{step.changes.length} numbers typed differently</summary>
-      <div class="scroll">
+      <Wide of="What was typed">
         <table class="changes">
           <thead>
             <tr>
@@ -69,7 +70,7 @@ function Changes({ step }: { step: Step }) {
             ))}
           </tbody>
         </table>
-      </div>
+      </Wide>
     </details>
   );
 }

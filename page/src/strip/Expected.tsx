@@ -4,6 +4,7 @@
 import { shown } from "../shown";
 import { answered } from "../state";
 import type { FillStep, PlanAnswer, TiltStep } from "../prove/plan_answer";
+import { Wide } from "../prove/Wide";
 
 function Fill({ steps }: { steps: readonly FillStep[] }) {
   return (
@@ -84,7 +85,7 @@ export function Expected({ kind }: { kind: string }) {
           {shown(tilt.volume_m3, "volume")} in the pan: {tilt.what}. Heights are from the rail, − below it.
         </p>
       )}
-      <div class="scroll">{kind === "fill-test" ? <Fill steps={fill.steps} /> : <Tilt steps={tilt.steps} />}</div>
+      <Wide of="What it should show">{kind === "fill-test" ? <Fill steps={fill.steps} /> : <Tilt steps={tilt.steps} />}</Wide>
     </details>
   );
 }

@@ -55,7 +55,7 @@ function Row({ of }: { of: Listed }) {
           </ul>
         )}
         <p class="quiet">records/{of.name}</p>
-        <pre>{of.text}</pre>
+        <pre tabIndex={0}>{of.text}</pre>
       </details>
     </li>
   );

@@ -73,7 +73,7 @@ class _Arriving:
         if len(self._head) < 16:
             self._head += piece[:16]
             if len(self._head) >= 16 and photo_type(self._head) is None:
-                raise RefusedError(415, f"{_NEEDED}; this one begins like something else")
+                raise RefusedError(422, f"{_NEEDED}; this one begins like something else")
         self._digest.update(piece)
         self._out.write(piece)
 
@@ -81,7 +81,7 @@ class _Arriving:
         """Where the whole photo lies; one that lies there already is not kept twice."""
         suffix = photo_type(self._head)
         if suffix is None:
-            raise RefusedError(415, f"{_NEEDED}; this one begins like something else")
+            raise RefusedError(422, f"{_NEEDED}; this one begins like something else")
         self._out.close()
         digest = self._digest.hexdigest()
         stem = _stem(self._name)
@@ -132,7 +132,7 @@ async def _show(request: Request) -> Response:
     with path.open("rb") as stream:
         suffix = photo_type(stream.read(16))
     if suffix is None:
-        raise RefusedError(415, f"{_NEEDED}; this one begins like something else")
+        raise RefusedError(422, f"{_NEEDED}; this one begins like something else")
     return FileResponse(path, media_type=_TYPES[suffix])
 
 
