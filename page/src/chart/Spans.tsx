@@ -44,6 +44,6 @@ export function Spans({ spans = [], onSpan, chosen, link, xIn }: SpansProps) {
 function place(element: HTMLElement | null, span: Span, from: number, to: number): void {
   if (!element) return;
   const share = (x: number): number => Math.min(Math.max((x - from) / (to - from), 0), 1);
-  element.style.left = `${100 * share(span.from)}%`;
-  element.style.width = `${100 * (share(Math.max(span.to, span.from)) - share(span.from))}%`;
+  element.style.setProperty("--from", String(share(span.from)));
+  element.style.setProperty("--long", String(share(Math.max(span.to, span.from)) - share(span.from)));
 }
