@@ -23,7 +23,6 @@ STYLES = """
 .page h3 { font-size: 16px; margin: 14px 0 4px; }
 .page .blank { display: inline-block; min-width: 45%; border-bottom: 1px solid var(--ink);
   margin: 14px 3% 0 0; color: var(--muted); font-size: 14px; }
-.sheet.programme td.n { white-space: nowrap; }
 .page td, .page th { overflow-wrap: normal; }
 .page td { white-space: nowrap; }
 .page td.words { white-space: normal; min-width: 130px; }

@@ -24,12 +24,6 @@ from sumpwright.report.read_view import read_view
 from sumpwright.report.slug import slug
 from sumpwright.studies.read_result import ReadResult
 
-STYLES = """
-.sheet td { overflow-wrap: break-word; }
-.sheet.events th.n, .sheet.events td.n, .sheet.stages td.n, .sheet.fit td.n { white-space: nowrap; }
-"""
-"""Figures stay whole on a narrow screen: the table slides sideways instead."""
-
 
 def write_read(result: ReadResult, folder: Path) -> tuple[Path, ...]:
     """Paths of the page, the PDF and the numbers of a log, in `folder`'s out/."""
@@ -58,4 +52,4 @@ def read_html(content: Content, pictures: dict[str, bytes]) -> bytes:
         cautions_of(content),
         provenance_of(content),
     ]
-    return page_of(content, parts, styles=STYLES)
+    return page_of(content, parts)
