@@ -16,6 +16,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import asdict
 from http.server import BaseHTTPRequestHandler, HTTPServer
 from pathlib import Path
+from typing import Any
 
 import httpx
 import pytest
@@ -202,6 +203,41 @@ def test_an_impatient_second_ctrl_c_ends_it_as_cleanly(job: Path) -> None:
         assert "Traceback" not in first.text, first.text
         assert gone(workers)
     assert lock.held(job) is None
+
+
+def test_an_answer_that_is_cut_off_by_the_end_is_no_fault(
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    import asyncio
+
+    from sumpwright.web.http_server import Server, server_config
+
+    begun = threading.Event()
+
+    async def app(scope: dict[str, str], receive: Any, send: Any) -> None:
+        if scope["type"] == "lifespan":
+            await receive()
+            await send({"type": "lifespan.startup.complete"})
+            await receive()
+            await send({"type": "lifespan.shutdown.complete"})
+            return
+        begun.set()
+        await asyncio.sleep(1000.0)
+
+    with socket.socket() as line:
+        line.bind(("127.0.0.1", 0))
+        line.listen()
+        port = line.getsockname()[1]
+        server = Server(server_config(app, port))  # type: ignore[arg-type]
+        serving = threading.Thread(target=lambda: asyncio.run(server.serve([line])))
+        serving.start()
+        with socket.create_connection(("127.0.0.1", port), timeout=10) as asking:
+            asking.sendall(b"GET / HTTP/1.1\r\nHost: x\r\n\r\n")
+            assert begun.wait(10)
+            server.should_exit = True
+            serving.join(20)
+    assert not serving.is_alive()
+    assert caplog.records == []
 
 
 def test_one_that_was_killed_leaves_no_workers_and_no_obstacle(job: Path) -> None:

@@ -22,6 +22,7 @@ MOST_AT_ONCE = 200
 """Connections."""
 HEAD_TIME = 20.0
 """Seconds until a request's line and headers are whole."""
+_LOGGER = logging.getLogger("uvicorn.error")
 _GRACE = 2
 """Seconds that answers have when the server stops."""
 _STOPS = tuple(
@@ -72,7 +73,7 @@ class PatientProtocol(H11Protocol):
 
 def server_config(app: ASGIApp, port: int) -> uvicorn.Config:
     """How `app` is served."""
-    logging.getLogger("uvicorn.error").setLevel(logging.ERROR)  # bugs, and nothing else
+    _LOGGER.setLevel(logging.ERROR)  # bugs, and nothing else
     return uvicorn.Config(
         app,
         host="127.0.0.1",
@@ -110,6 +111,7 @@ class Server(uvicorn.Server):
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
         """End; after a second Ctrl-C without waiting for answers, but with all workers."""
+        _LOGGER.setLevel(logging.CRITICAL)  # what is cut off from now on is no bug
         await super().shutdown(sockets)
         if self.force_exit:
             await self.lifespan.shutdown()
