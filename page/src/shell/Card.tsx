@@ -6,6 +6,7 @@ import { useEffect, useRef } from "preact/hooks";
 import { OPERATIONS } from "../operation";
 import { connected, folder, job, operation, verdict } from "../state";
 import { leave } from "../start/leave";
+import { bringInSight } from "./bring";
 import { Mark } from "./Mark";
 import { Operations } from "./Operations";
 import { Running } from "./Running";
@@ -54,11 +55,10 @@ export function VerdictLine() {
 function Strip() {
   const place = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    const here = place.current?.querySelector("[aria-current]");
-    here?.scrollIntoView({ block: "nearest", inline: "center" });
+    bringInSight(place.current, place.current?.querySelector("[aria-current]"));
   }, [operation.value]);
   return (
-    <div class="strip" ref={place}>
+    <div class="strip">
       <button
         class="strip-open"
         aria-expanded={unfolded.value}
@@ -69,7 +69,7 @@ function Strip() {
         <span class="unseen">Verdict: {verdictSaid().word}.</span>
         {unfolded.value ? "Close" : "Card"}
       </button>
-      <div class="strip-stamps">
+      <div class="strip-stamps" ref={place}>
         {OPERATIONS.map((of) => {
           const stamp = stampOf(of.id);
           return (

@@ -5,6 +5,7 @@ import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { OPERATIONS, type Operation } from "../operation";
 import { operation } from "../state";
+import { bringInSight } from "./bring";
 import { LedgerLine } from "./Line";
 import { Mark } from "./Mark";
 import { entriesOf, stampOf, type Stamp } from "./standing";
@@ -70,7 +71,7 @@ function step(event: KeyboardEvent): void {
 export function Operations({ chosen }: { chosen: () => void }) {
   const place = useRef<HTMLElement>(null);
   useEffect(() => {
-    place.current?.querySelector(".is-open > .row")?.scrollIntoView({ block: "nearest" });
+    bringInSight(place.current?.closest(".card-scroll"), place.current?.querySelector(".is-open > .row"));
   }, [operation.value]);
   return (
     <nav ref={place} aria-label="Operations" onKeyDown={step}>
