@@ -155,8 +155,9 @@ export class View3D {
   }
 
   private tap(x: number, y: number): void {
-    if (!this.measuring) return;
-    this.mark(x, y);
+    if (this.measuring) return this.mark(x, y);
+    const box = this.place.getBoundingClientRect();
+    this.hearer.met(this.at(x, y), x - box.left, y - box.top); // a finger cannot hover
   }
 
   /** Put an end of the tape where the window's point (x, y) meets a part; the middle if left out. */
@@ -187,8 +188,9 @@ export class View3D {
     }, DWELL);
   };
 
-  private readonly left = (): void => {
+  private readonly left = (event: PointerEvent): void => {
     clearTimeout(this.dwell);
+    if (event.pointerType === "touch") return; // a finger leaves with every tap
     this.hearer.met(null, 0, 0);
   };
 
