@@ -2,10 +2,9 @@
 // All that runs over the time of a drive, on one cursor.
 
 import { useMemo } from "preact/hooks";
-import { asIs, Chart, type Line, type Link, type Span } from "../chart";
+import { asIs, Chart, type ChartProps, type Line, type Link, type Span } from "../chart";
 import { shown } from "../shown";
-import { hasValues, inletLimit, type DriveAnswer } from "./answer";
-
+import { hasValues, inletLimit, type DriveAnswer, type Gaps } from "./answer";
 
 
 interface ChartsProps {
@@ -14,94 +13,91 @@ interface ChartsProps {
   spells: readonly (readonly [number, number])[];
 }
 
+type Plain = Omit<ChartProps, "x" | "xIn" | "xWords" | "link" | "spans">;
+
 export function Charts({ drive, link, spells }: ChartsProps) {
   const spans = useMemo(() => spansOf(drive, spells), [drive, spells]);
   const series = useMemo(() => seriesOf(drive), [drive]);
-  const time = { x: drive.time_s, xIn: "time", xWords: "Time", link, spans } as const;
-  const { pickup, pump, rpm, speed_m_s } = drive;
-  const needed = inletLimit(drive);
   const show = (k: number): void => link.show(spans[k]!.from, spans[k]!.to);
+  const charts = [...pickupCharts(drive), ...pumpCharts(drive, series), ...carCharts(drive, series)];
   return (
     <>
-      {hasValues(pickup.cover_m) && (
+      {charts.map((chart, k) => (
         <Chart
-          {...time}
-          title="Oil over the pickup's rim, less what it draws down"
-          yIn="length"
-          lines={[{ name: "cover", values: pickup.cover_m, look: { ink: "--new", width: 3 } }]}
-          limits={[{ at: 0, words: "below, it takes air", is: "least" }]}
-          onSpan={show}
-          foot={false}
+          key={chart.title}
+          x={drive.time_s}
+          xIn="time"
+          xWords="Time"
+          link={link}
+          spans={spans}
+          foot={k === charts.length - 1}
+          {...(k === 0 && { onSpan: show })}
+          {...chart}
         />
-      )}
-      {hasValues(pickup.air_fraction) && (drive.summary.first_air_s !== null) && (
-        <Chart
-          {...time}
-          title="Air in what the pickup draws"
-          yIn="share"
-          lines={[{ name: "air", values: pickup.air_fraction, look: { ink: "--air", width: 3 } }]}
-          reach={[0, 1]}
-          high={6}
-          foot={false}
-        />
-      )}
-      {hasValues(pump.inlet_pa) && (
-        <Chart
-          {...time}
-          title="Pressure at the pump's inlet, absolute"
-          yIn="inlet_pressure"
-          lines={[{ name: "inlet", values: series.inlet, look: { ink: "--line-4", width: 3 } }]}
-          limits={needed === null ? [] : [{ at: needed, words: `needs ${shown(needed, "inlet_pressure")}`, is: "least" }]}
-          high={8}
-          foot={false}
-        />
-      )}
-      {hasValues(pump.pressure_pa) && (
-        <Chart
-          {...time}
-          title="Gallery pressure, air counted as lost"
-          yIn="pressure"
-          lines={[{ name: "pressure", values: pump.pressure_pa, look: { ink: "--line-3", width: 3 } }]}
-          reach={[0]}
-          high={8}
-          foot={false}
-        />
-      )}
-      <Chart {...time} title="Oil in each compartment" yIn="volume" lines={series.oil} reach={[0]} high={13} />
-      <Chart {...time} title="Acceleration of the car" yIn={asIs("g", 2)} lines={series.push} reach={[0]} high={9} foot={false} />
-      {series.doors.length > 0 && (
-        <Chart
-          {...time}
-          title="Doors, how far open"
-          yIn={asIs("°", 0)}
-          lines={series.doors}
-          reach={[0, Math.max(...drive.doors.map((d) => d.stop_deg))]}
-          high={8}
-          foot={false}
-        />
-      )}
-      {hasValues(rpm) && (
-        <Chart
-          {...time}
-          title="Engine speed"
-          yIn={asIs("rpm", 0)}
-          lines={[{ name: "engine", values: rpm, look: { ink: "--ink" } }]}
-          high={6}
-          foot={!hasValues(speed_m_s)}
-        />
-      )}
-      {hasValues(speed_m_s) && (
-        <Chart
-          {...time}
-          title="Speed on the road"
-          yIn="speed"
-          lines={[{ name: "road", values: speed_m_s, look: { ink: "--ink" } }]}
-          reach={[0]}
-          high={6}
-        />
-      )}
+      ))}
     </>
   );
+}
+
+const one = (name: string, values: Gaps, ink: string, width = 3): Line[] => [{ name, values, look: { ink, width } }];
+
+function pickupCharts({ pickup, summary }: DriveAnswer): Plain[] {
+  const charts: Plain[] = [];
+  if (hasValues(pickup.cover_m))
+    charts.push({
+      title: "Oil over the pickup's rim, less what it draws down",
+      yIn: "length",
+      lines: one("cover", pickup.cover_m, "--new"),
+      limits: [{ at: 0, words: "below, it takes air", is: "least" }],
+    });
+  if (hasValues(pickup.air_fraction) && summary.first_air_s !== null)
+    charts.push({
+      title: "Air in what the pickup draws",
+      yIn: "share",
+      lines: one("air", pickup.air_fraction, "--air"),
+      reach: [0, 1],
+      high: 6,
+    });
+  return charts;
+}
+
+function pumpCharts(drive: DriveAnswer, series: Series): Plain[] {
+  const { pump } = drive;
+  const needed = inletLimit(drive);
+  const charts: Plain[] = [];
+  if (hasValues(pump.inlet_pa))
+    charts.push({
+      title: "Pressure at the pump's inlet, absolute",
+      yIn: "inlet_pressure",
+      lines: one("inlet", series.inlet, "--line-4"),
+      limits: needed === null ? [] : [{ at: needed, words: `needs ${shown(needed, "inlet_pressure")}`, is: "least" }],
+      high: 8,
+    });
+  if (hasValues(pump.pressure_pa))
+    charts.push({
+      title: "Gallery pressure, air counted as lost",
+      yIn: "pressure",
+      lines: one("pressure", pump.pressure_pa, "--line-3"),
+      reach: [0],
+      high: 8,
+    });
+  charts.push({ title: "Oil in each compartment", yIn: "volume", lines: series.oil, reach: [0], high: 13, foot: true });
+  return charts;
+}
+
+function carCharts({ rpm, speed_m_s, doors }: DriveAnswer, series: Series): Plain[] {
+  const charts: Plain[] = [
+    { title: "Acceleration of the car", yIn: asIs("g", 2), lines: series.push, reach: [0], high: 9 },
+  ];
+  if (doors.length) {
+    const reach = [0, Math.max(...doors.map((d) => d.stop_deg))];
+    charts.push({ title: "Doors, how far open", yIn: asIs("°", 0), lines: series.doors, reach, high: 8 });
+  }
+  if (hasValues(rpm))
+    charts.push({ title: "Engine speed", yIn: asIs("rpm", 0), lines: one("engine", rpm, "--ink", 2.5), high: 6 });
+  if (hasValues(speed_m_s))
+    charts.push({ title: "Speed on the road", yIn: "speed", lines: one("road", speed_m_s, "--ink", 2.5), reach: [0], high: 6 });
+  return charts;
 }
 
 function spansOf(drive: DriveAnswer, spells: ChartsProps["spells"]): Span[] {
@@ -116,6 +112,8 @@ function spansOf(drive: DriveAnswer, spells: ChartsProps["spells"]): Span[] {
   const mark = first === null ? [] : [{ from: first, to: first, words: "first air", look: "mark" as const }];
   return [...parts, ...air, ...mark];
 }
+
+type Series = ReturnType<typeof seriesOf>;
 
 function seriesOf(drive: DriveAnswer) {
   const push = ["forward", "left", "up"].map((name, k) => ({ name, values: drive.accel_g.map((a) => a[k]!) }));

@@ -6,7 +6,7 @@ import { useEffect, useMemo } from "preact/hooks";
 import { linkOf, ZoomKeys } from "../chart";
 import { Printing } from "../prove/Printing";
 import { shown } from "../shown";
-import type { Oil } from "../view/contract";
+import type { Kind, Oil } from "../view/contract";
 import { PanView } from "../view/PanView";
 import { airSpells, DOOR_WORDS, type DriveAnswer } from "./answer";
 import { Charts } from "./Charts";
@@ -16,6 +16,9 @@ import { doorsOf, oilOf, Player } from "./player";
 import { Findings, Verdict } from "./Verdict";
 
 const WRITES = ["INPUT", "SELECT", "TEXTAREA", "BUTTON", "SUMMARY", "A"];
+
+/** What is left to draw of a pan without baffles. */
+const BARE: readonly Kind[] = ["outside", "cavity", "compartment", "pickup", "solid"];
 
 interface DriveProps {
   drive: DriveAnswer;
@@ -49,7 +52,8 @@ export function Drive({ drive, asked }: DriveProps) {
       <Verdict drive={drive} player={player} />
       <div class="drive-film on-screen">
         <PanView
-          of={baffled ? "motion" : "pan"}
+          of="motion"
+          {...(!baffled && { show: BARE })}
           // The view only reads it
           oil={oil as Signal<Oil | null>}
           doors={doors as Signal<Record<string, number>>}

@@ -64,19 +64,19 @@ function tiltAt(times: readonly number[], tilts: readonly Triple[], at: number):
   return raw.map((v) => v / long) as Triple;
 }
 
+/** Compartments are lettered; without baffles there is one, which fills the room of them all. */
+const LETTERS = Array.from("ABCDEFGHIJKLMNOPQRSTUVWXYZ");
+
 /** Where the oil stands at the cursor, between two times of the answer straight. */
 export function oilOf(drive: DriveAnswer, link: Link): ReadonlySignal<Oil | null> {
-  // Against effective gravity, car frame: the way a drive's heights are counted.
-  const against = drive.accel_g.map(([x, y, z]) => [x, y, 1 + z] as Triple);
   return computed(() => {
     const at = Math.min(Math.max(link.at.value ?? 0, drive.time_s[0]!), drive.time_s.at(-1)!);
-    const surfaces = drive.compartments.map((part) => ({
-      compartment: part.name,
-      height_m: between(drive.time_s, part.surface_height_m, at) ?? part.surface_height_m[0]!,
-      up: tiltAt(drive.time_s, part.tilt, at),
-      frame: "engine" as const,
-      over: tiltAt(drive.time_s, against, at),
-    }));
+    const surfaces = drive.compartments.flatMap((part) => {
+      const height_m = between(drive.time_s, part.surface_height_m, at) ?? part.surface_height_m[0]!;
+      const up = tiltAt(drive.time_s, part.tilt, at);
+      const names = drive.doors_are === "no baffles" ? LETTERS : [part.name];
+      return names.map((compartment) => ({ compartment, height_m, up, frame: "engine" as const }));
+    });
     return { surfaces };
   });
 }
