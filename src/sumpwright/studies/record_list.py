@@ -13,7 +13,6 @@ from sumpwright.job.record_load import Records, load_records
 from sumpwright.job.revision import input_hash, part_hash
 from sumpwright.studies.proof_case import set_aside
 from sumpwright.studies.record import digest_of
-from sumpwright.studies.release import untested
 
 Standing = Literal["counts", "stale", "set aside"]
 
@@ -67,6 +66,8 @@ class RecordList:
 
 def record_list(folder: Path) -> RecordList:
     """What is filed under records/, and what it counts for."""
+    from sumpwright.studies.release import untested  # the whole check, which a list can do without
+
     loaded = load_job(folder)
     records = load_records(loaded.folder)
     return RecordList(
@@ -74,13 +75,14 @@ def record_list(folder: Path) -> RecordList:
         revision=loaded.job.revision,
         part_hash=part_hash(loaded),
         input_hash=input_hash(loaded),
-        filed=tuple(_listed(loaded, records)),
+        filed=tuple(listed(loaded, records)),
         problems=records.problems,
         untested=untested(loaded),
     )
 
 
-def _listed(loaded: LoadedJob, records: Records) -> Iterator[Listed]:
+def listed(loaded: LoadedJob, records: Records) -> Iterator[Listed]:
+    """Each record with what it proves of the part as it is."""
     part, aside = part_hash(loaded), set_aside(records)
     for filed in records.filed:
         r = filed.record
