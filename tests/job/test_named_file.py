@@ -38,6 +38,14 @@ def test_refuses_a_link_that_leads_out_of_the_job_folder(make_job, tmp_path: Pat
     assert [p.code for p in problems(folder)] == ["JOB-120"]
 
 
+def test_refuses_a_way_up_behind_a_link_that_leads_out(make_job, tmp_path: Path) -> None:
+    folder = make_job(job_with("geometry/sub/../new.stl"))
+    (tmp_path / "other" / "deep").mkdir(parents=True)
+    (tmp_path / "other" / "new.stl").touch()
+    (folder / "geometry" / "sub").symlink_to(tmp_path / "other" / "deep")
+    assert [p.code for p in problems(folder)] == ["JOB-120"]
+
+
 def test_takes_a_link_inside_the_folder_and_a_linked_folder(make_job, tmp_path: Path) -> None:
     folder = make_job(job_with("geometry/linked.stl"))
     (folder / "geometry" / "linked.stl").symlink_to(folder / "geometry" / "new.stl")

@@ -62,13 +62,14 @@ def _outside(tree: Tree, keys: Keys, text: str, folder: Path) -> Problem | None:
         do = f"write forward slashes, which work on every system: {text.replace(chr(92), '/')}"
         return Problem("JOB-120", tree.where(keys), text, needed, do)
     root = os.path.realpath(folder)
-    if os.path.normpath(text).startswith("..") or not _inside(os.path.normpath(text), root):
+    if os.path.normpath(text).startswith("..") or not _inside(text, root):
         do = "copy the file into the job folder, so that the folder can be mailed or moved"
         return Problem("JOB-120", tree.where(keys), text, needed, do)
     return None
 
 
 def _inside(text: str, root: str) -> bool:
+    """As the system goes there: through each link before the ``..`` behind it."""
     try:
         real = os.path.realpath(os.path.join(root, text))
         return os.path.commonpath([root, real]) == root
