@@ -69,7 +69,7 @@ export function Polar(props: PolarProps) {
         ref={drawing}
         viewBox="-300 -262 600 524"
         role="slider"
-        tabIndex={0}
+        tabindex={0}
         aria-label={`${title}: direction`}
         aria-valuemin={0}
         aria-valuemax={360}

@@ -135,7 +135,7 @@ function Glass({ fill, volume, put }: { fill: PanFill; volume: number; put: (v: 
       class="glass"
       viewBox={`0 0 270 ${TALL}`}
       role="slider"
-      tabIndex={0}
+      tabindex={0}
       aria-label="Oil in the pan"
       aria-orientation="vertical"
       aria-valuemin={0}
