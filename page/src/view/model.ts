@@ -253,6 +253,11 @@ export class Model {
     return met.map((one) => this.fineOf(one) ?? (one.skin as Mesh));
   }
 
+  /** Whether what lies behind its skin is seen. */
+  seenInto(one: Shown): boolean {
+    return seeThrough(one.kind as Drawn) && !one.fine?.visible;
+  }
+
   of(object: Object3D): Shown | null {
     return this.shown.find((one) => one.skin === object || one.fine === object) ?? null;
   }

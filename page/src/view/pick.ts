@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What lies under the pointer, and how far apart two points are.
 
-import { type Camera, type Mesh, Raycaster, Vector2, Vector3 } from "three";
+import { type Camera, type Intersection, type Mesh, Raycaster, Vector2, Vector3 } from "three";
 import type { Model, Shown } from "./model";
 
 export interface Met {
@@ -14,25 +14,37 @@ export interface Met {
 }
 
 const ray = new Raycaster();
+const LID = 0.7; // a face that looks up as much as this
 
-/** The first part under a place of the view (-1 to 1, up is positive). */
+/**
+ * The first part under a place of the view (-1 to 1, up is positive). What is looked into from above,
+ * as a pan through its open top, is met only where nothing lies below.
+ */
 export function meet(model: Model, camera: Camera, x: number, y: number): Met | null {
   ray.setFromCamera(new Vector2(x, y), camera);
+  let top: Met | null = null;
   for (const hit of ray.intersectObjects(model.solid(), false)) {
     if (model.cutting && model.cut.distanceToPoint(hit.point) < 0) continue;
     const shown = model.of(hit.object);
     if (!shown) continue;
-    const share = hit.barycoord ?? new Vector3(1, 0, 0);
-    const at = (name: string): number | null => {
-      const values = (hit.object as Mesh).geometry.getAttribute(name);
-      if (!values || !hit.face) return null;
-      const { a, b, c } = hit.face;
-      return share.x * values.getX(a) + share.y * values.getX(b) + share.z * values.getX(c);
-    };
-    const needed = at("needed");
-    return { shown, at: hit.point, gap: at("gap"), needed: needed != null && needed > 0 ? needed : null };
+    const met = metAt(hit, shown);
+    const up = hit.face?.normal.clone().transformDirection(hit.object.matrixWorld).z ?? 0;
+    if (!model.seenInto(shown) || up < LID) return met;
+    top ??= met;
   }
-  return null;
+  return top;
+}
+
+function metAt(hit: Intersection, shown: Shown): Met {
+  const share = hit.barycoord ?? new Vector3(1, 0, 0);
+  const at = (name: string): number | null => {
+    const values = (hit.object as Mesh).geometry.getAttribute(name);
+    if (!values || !hit.face) return null;
+    const { a, b, c } = hit.face;
+    return share.x * values.getX(a) + share.y * values.getX(b) + share.z * values.getX(c);
+  };
+  const needed = at("needed");
+  return { shown, at: hit.point, gap: at("gap"), needed: needed != null && needed > 0 ? needed : null };
 }
 
 /** Both ends of a measured length; the second may be to come. */
