@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.browser.conftest import Served, Window
-from tests.browser.test_numbers import SLOW, fill_box, refused, verdict_known
+from tests.browser.test_numbers import SLOW, fill_box, verdict_known
 
 Open = Callable[..., Window]
 DROP = """([name, text]) => {
@@ -25,16 +25,6 @@ def said_of(page: Any, name: str) -> str:
     return str(row.inner_text())
 
 
-def test_a_new_job_has_a_verdict_in_one_click(
-    serve: Callable[..., Served], window: Open, tmp_path: Path
-) -> None:
-    page = window(serve(None, tmp_path)).page
-    page.get_by_role("button", name="Make the job").click()
-    verdict_known(page)
-    assert (tmp_path / "my-pan" / "job.yaml").is_file()
-    assert "met" in page.locator(".card .verdict").inner_text()
-
-
 def test_a_bad_name_for_a_job_is_refused_where_it_was_typed(
     serve: Callable[..., Served], window: Open, tmp_path: Path
 ) -> None:
@@ -45,16 +35,6 @@ def test_a_bad_name_for_a_job_is_refused_where_it_was_typed(
     page.wait_for_selector(".way .problem")
     assert "letters, digits" in page.locator(".way .problem").inner_text()
     assert list(tmp_path.iterdir()) == []
-    refused(opened, 422)
-
-
-def test_the_demo_is_one_click_away(
-    serve: Callable[..., Served], window: Open, tmp_path: Path
-) -> None:
-    page = window(serve(None, tmp_path)).page
-    page.get_by_role("button", name="Demo, revision A").click()
-    page.wait_for_selector(".verdict.is-not-met", timeout=SLOW)
-    assert page.locator(".line.is-not-met").count() >= 1, "what fails is in sight"
 
 
 def test_keys_go_from_row_to_row_and_past_the_card(demo: Served, window: Open) -> None:
@@ -110,7 +90,6 @@ def test_files_dropped_on_the_window_say_where_they_went(
     assert "no unit" in said_of(page, "part.stl")
     assert "neither geometry" in said_of(page, "photo.jpg")
     assert not list((job / "geometry").glob("part*"))
-    refused(opened, 422)
 
 
 def test_a_lost_line_is_told_and_loses_nothing(
