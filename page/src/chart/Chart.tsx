@@ -5,7 +5,7 @@ import { effect, useComputed, useSignal, useSignalEffect } from "@preact/signals
 import { useEffect, useLayoutEffect, useMemo, useRef } from "preact/hooks";
 import "uplot/dist/uPlot.min.css";
 import "./chart.css";
-import { gestures, keyed } from "./gesture";
+import { Gestures, keyed } from "./gesture";
 import { rem, theme } from "./ink";
 import { Key } from "./Key";
 import { Link } from "./link";
@@ -105,12 +105,11 @@ function usePlot(
     const tall = (): number => rem(high + (model.foot ? FOOT : 0));
     const made = new Plot(element, model, link.shown, tall());
     plot.current = made;
-    const quiet = gestures(made, link, zooms);
+    new Gestures(made, link, zooms);
     const sized = new ResizeObserver(() => made.size(element.clientWidth, tall()));
     sized.observe(element);
     return () => {
       sized.disconnect();
-      quiet();
       made.destroy();
       plot.current = null;
     };

@@ -14,64 +14,84 @@ interface Finger {
 /** Pixels that a drag has at least: less was a click. */
 const DRAG = 6;
 
-export function gestures(plot: Plot, link: Link, zooms: boolean): () => void {
-  const { over } = plot;
-  const fingers = new Map<number, Finger>();
-  let from: number | null = null;
-  let ends: [number, number] | null = null;
-  const leftOf = (event: MouseEvent): number => event.clientX - over.getBoundingClientRect().left;
+export class Gestures {
+  private readonly fingers = new Map<number, Finger>();
+  private from: number | null = null;
+  private ends: [number, number] | null = null;
 
-  const pinch = (): void => {
-    const [a, b] = [...fingers.values()];
+  /** The listeners go with the plot's own element. */
+  constructor(
+    private readonly plot: Plot,
+    private readonly link: Link,
+    private readonly zooms: boolean,
+  ) {
+    const { over } = plot;
+    over.addEventListener("pointerdown", (event) => this.down(event));
+    over.addEventListener("pointermove", (event) => this.move(event));
+    over.addEventListener("pointerup", (event) => this.up(event));
+    over.addEventListener("pointercancel", (event) => this.stop(event));
+    over.addEventListener("wheel", (event) => this.wheel(event), { passive: false });
+    if (zooms) over.addEventListener("dblclick", () => link.reset());
+  }
+
+  private leftOf(event: MouseEvent): number {
+    return event.clientX - this.plot.over.getBoundingClientRect().left;
+  }
+
+  /** x under a pixel, of the edge where it is outside the plot. */
+  private xAt(at: number): number {
+    return this.plot.xAt(Math.min(Math.max(at, 0), this.plot.over.clientWidth));
+  }
+
+  private down(event: PointerEvent): void {
+    const at = this.leftOf(event);
+    if (event.pointerType !== "mouse") this.fingers.set(event.pointerId, { at, x: this.plot.xAt(at) });
+    else if (event.button === 0 && this.zooms) this.from = at;
+    this.plot.over.setPointerCapture(event.pointerId);
+    this.link.at.value = this.plot.xAt(at);
+  }
+
+  private move(event: PointerEvent): void {
+    const at = this.leftOf(event);
+    const finger = this.fingers.get(event.pointerId);
+    if (finger) finger.at = at;
+    if (this.fingers.size > 1 && this.zooms) return this.pinch();
+    if (event.pointerType === "mouse" && event.buttons === 0) this.from = null;
+    if (this.from !== null && Math.abs(at - this.from) > DRAG) {
+      this.ends = [this.from, at];
+      this.plot.stretch(this.ends);
+    }
+    this.link.at.value = this.xAt(at);
+  }
+
+  private up(event: PointerEvent): void {
+    if (this.ends) {
+      const [a, b] = [this.xAt(this.ends[0]), this.xAt(this.ends[1])];
+      this.link.look(Math.min(a, b), Math.max(a, b));
+    }
+    this.stop(event);
+  }
+
+  private stop(event: PointerEvent): void {
+    this.fingers.delete(event.pointerId);
+    this.from = this.ends = null;
+    this.plot.stretch(null);
+  }
+
+  /** What the two fingers were put on stays under them. */
+  private pinch(): void {
+    const [a, b] = [...this.fingers.values()];
     if (!a || !b || a.at === b.at || a.x === b.x) return;
     const perPixel = Math.abs((b.x - a.x) / (b.at - a.at));
     const left = a.x - a.at * perPixel;
-    link.look(left, left + perPixel * over.clientWidth);
-  };
+    this.link.look(left, left + perPixel * this.plot.over.clientWidth);
+  }
 
-  const down = (event: PointerEvent): void => {
-    const at = leftOf(event);
-    if (event.pointerType === "mouse") {
-      if (event.button === 0 && zooms) from = at;
-    } else fingers.set(event.pointerId, { at, x: plot.xAt(at) });
-    over.setPointerCapture(event.pointerId);
-    link.at.value = plot.xAt(at);
-  };
-  const move = (event: PointerEvent): void => {
-    const at = leftOf(event);
-    const finger = fingers.get(event.pointerId);
-    if (finger) finger.at = at;
-    if (fingers.size > 1 && zooms) return pinch();
-    if (event.pointerType === "mouse" && event.buttons === 0) from = null;
-    if (from !== null && Math.abs(at - from) > DRAG) plot.stretch((ends = [from, at]));
-    link.at.value = plot.xAt(Math.min(Math.max(at, 0), over.clientWidth));
-  };
-  const up = (event: PointerEvent): void => {
-    fingers.delete(event.pointerId);
-    if (ends) {
-      const [a, b] = ends.map((e) => plot.xAt(Math.min(Math.max(e, 0), over.clientWidth)));
-      link.look(Math.min(a!, b!), Math.max(a!, b!));
-    }
-    stop();
-  };
-  const stop = (): void => {
-    from = ends = null;
-    plot.stretch(null);
-  };
-  const wheel = (event: WheelEvent): void => {
-    if (!event.ctrlKey || !zooms) return; // else the page scrolls, as anywhere
+  private wheel(event: WheelEvent): void {
+    if (!event.ctrlKey || !this.zooms) return; // else the page scrolls, as anywhere
     event.preventDefault();
-    link.zoom(Math.exp(-event.deltaY / 200), plot.xAt(leftOf(event)));
-  };
-  const whole = (): void => link.reset();
-
-  over.addEventListener("pointerdown", down);
-  over.addEventListener("pointermove", move);
-  over.addEventListener("pointerup", up);
-  over.addEventListener("pointercancel", (event) => (fingers.delete(event.pointerId), stop()));
-  over.addEventListener("wheel", wheel, { passive: false });
-  if (zooms) over.addEventListener("dblclick", whole);
-  return stop; // the listeners go with the plot's own element
+    this.link.zoom(Math.exp(-event.deltaY / 200), this.plot.xAt(this.leftOf(event)));
+  }
 }
 
 /** What a key does to cursor and window; false where it is none of ours. */
@@ -79,17 +99,15 @@ export function keyed(event: KeyboardEvent, link: Link, zooms: boolean): boolean
   const [from, to] = link.shown;
   const at = link.at.peek() ?? from;
   const step = (to - from) / (event.shiftKey ? 20 : 200);
-  const move = (x: number): void => {
-    const [low, high] = link.whole.peek();
-    link.point(Math.min(Math.max(x, low), high));
-  };
+  const [low, high] = link.whole.peek();
+  const move = (x: number): void => link.point(Math.min(Math.max(x, low), high));
   const does: Record<string, () => void> = {
     ArrowLeft: () => move(at - step),
     ArrowRight: () => move(at + step),
     PageDown: () => move(at - (to - from) / 10),
     PageUp: () => move(at + (to - from) / 10),
-    Home: () => move(link.whole.peek()[0]),
-    End: () => move(link.whole.peek()[1]),
+    Home: () => move(low),
+    End: () => move(high),
     ...(zooms && {
       "+": () => link.zoom(1.5),
       "=": () => link.zoom(1.5),
