@@ -102,6 +102,20 @@ function inside(values: Values, to: string): Values {
   return Object.fromEntries(typed.map(([key, text]) => [key.startsWith(`${to}.`) ? key.slice(to.length + 1) : key, text]));
 }
 
+function Ways({ example, leave }: { example: () => void; leave: () => void }) {
+  return (
+    <p class="tools">
+      <button class="main">Put it in</button>
+      <button type="button" onClick={example}>
+        Put an example in, to change
+      </button>
+      <button type="button" class="plain" onClick={leave}>
+        Leave it
+      </button>
+    </p>
+  );
+}
+
 export function AddPart({ to, like, word }: { to: string; like: Section; word: string }) {
   const open = useSignal(false);
   const values = useSignal<Values>({});
@@ -132,15 +146,7 @@ export function AddPart({ to, like, word }: { to: string; like: Section; word: s
     >
       <Rows like={like} values={values} name={`new-${to}`} />
       <Refusal of={trouble.value} />
-      <p class="tools">
-        <button class="main">Put it in</button>
-        <button type="button" onClick={() => void put(null)}>
-          Put an example in, to change
-        </button>
-        <button type="button" class="plain" onClick={() => (open.value = false)}>
-          Leave it
-        </button>
-      </p>
+      <Ways example={() => void put(null)} leave={() => (open.value = false)} />
     </form>
   );
 }
