@@ -45,7 +45,7 @@ export function Holds({ fill }: { fill: PanFill }) {
             </tr>
           </thead>
           <tbody>
-            {ROWS.map(({ words, of }) => (
+            {ROWS.filter(({ of }) => of(fill)[0] !== null).map(({ words, of }) => (
               <tr key={words}>
                 <th scope="row">{words}</th>
                 {[fill, ...(stock ? [stock] : [])].flatMap((pan) => {

@@ -7,7 +7,7 @@ import type { PanFill } from "./answer";
 export function Parked({ fill }: { fill: PanFill }) {
   const { parked } = fill;
   const first = parked[0];
-  if (!first) return null;
+  if (!first || (!fill.dipstick && fill.crank_gap_m === null)) return null;
   return (
     <>
       <h3>Parked on a slope of {first.slope_deg.toFixed(0)}°, the full fill, cold</h3>
