@@ -9,6 +9,7 @@ import { listRecords, records } from "../prove/records";
 import type { Problem } from "../protocol";
 import { announce } from "../shell/announce";
 import { Mark } from "../shell/Mark";
+import { job } from "../state";
 import { Field, type FieldProps } from "./Field";
 import { clear, drafts, fetchForm, nameOf, put, type Form } from "./form";
 import { Photos } from "./Photos";
@@ -51,8 +52,10 @@ export function RecordForm({ kind }: { kind: string }) {
   }, [problems.value]);
   useEffect(() => {
     const lost = (error: unknown) => (said.value = error instanceof Error ? error.message : String(error));
-    if (!drafts.value[kind]) void fetchForm(kind).catch(lost);
-  }, [kind]);
+    if (drafts.value[kind]) return;
+    said.value = "";
+    void fetchForm(kind).catch(lost);
+  }, [kind, job.value?.text_hash]);
   const draft = drafts.value[kind];
   const file = async () => {
     busy.value = true;
