@@ -168,6 +168,7 @@ def test_from_nothing_to_a_new_job_to_the_demo_to_a_folder(tmp_path: Path) -> No
         ("set", {"changes": [{"key": "a", "value": "b"}] * 201}),
         ("add", {"key": "new.baffles", "values": {"name": 1}}),
         ("add", {"key": "new.baffles", "values": ["x"]}),
+        ("add", {"key": "new.baffles", "values": {}}),
         ("take", {"key": "ride", "seen": 1}),
         ("undo", {"past": 1}),
         ("undo", {"window": {}}),

@@ -66,11 +66,11 @@ def refuse_shape(verb: str, body: Body) -> None:
     values = body.get("values")
     sound = values is None or isinstance(values, str)
     if not sound and not (isinstance(values, dict) and _all_texts(values)):
-        raise RefusedError(400, "values are texts by their keys")
+        raise RefusedError(400, "values are texts by their keys, one at least")
 
 
 def _all_texts(values: dict[str, Any]) -> bool:
-    return len(values) <= _MOST_CHANGES and all(isinstance(v, str) for v in values.values())
+    return 0 < len(values) <= _MOST_CHANGES and all(isinstance(v, str) for v in values.values())
 
 
 def _live_form(folder: Path, window: str) -> dict[str, Any]:
