@@ -5,8 +5,6 @@ import asyncio
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, suppress
 from dataclasses import asdict
-from importlib import import_module
-from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -18,12 +16,13 @@ from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from sumpwright.errors import InputError, SumpwrightError
+from sumpwright.web import edit, file_out, live, log_data, record_form, scene, start, upload
 from sumpwright.web.desk import Desk, RefusedError
 from sumpwright.web.sent import body_of
 from sumpwright.web.state import state_of
 from sumpwright.web.watch import watch
 
-_PARTS = ("edit", "file_out", "live", "log_data", "record_form", "scene", "start", "upload")
+_PARTS = (edit, file_out, live, log_data, record_form, scene, start, upload)
 STATIC = Path(__file__).with_name("static")
 
 
@@ -38,9 +37,8 @@ def page_app(desk: Desk) -> Starlette:
         Route("/api/answer/{key}", _answer),
         Route("/api/work/{id}", _stop, methods=["DELETE"]),
     ]
-    for name in _PARTS:
-        if find_spec(f"sumpwright.web.{name}") is not None:  # a part that is not built yet
-            routes += import_module(f"sumpwright.web.{name}").ROUTES
+    for part in _PARTS:
+        routes += part.ROUTES
 
     @asynccontextmanager
     async def lifespan(_app: Starlette) -> AsyncIterator[None]:
