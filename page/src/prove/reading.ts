@@ -5,7 +5,7 @@ import { computed, effect, signal } from "@preact/signals";
 import { got, posted, Refused, WINDOW } from "../api";
 import { noteWritten } from "../numbers/form";
 import type { Work } from "../protocol";
-import { answered, ask, work, workOn } from "../state";
+import { answered, ask, folder, work, workOn } from "../state";
 import type { LogColumns, LogRole, ReadAnswer } from "./read_answer";
 
 export interface LogListed {
@@ -26,6 +26,14 @@ export const radius = signal("");
 export const beside = signal(true);
 export const columns = signal<LogColumns | null>(null);
 export const columnsSaid = signal<string>("");
+
+effect(() => {
+  void folder.value; // another job has other logs
+  logs.value = null;
+  chosen.value = [];
+  columns.value = null;
+  channel.value = unit.value = {};
+});
 
 export async function listLogs(): Promise<void> {
   logs.value = await got<LogListed[]>("/api/files?as=log").catch(() => []);

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // What is filed of the job, as studies/record_list.py has it; asked for anew after every filing.
 
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import { got } from "../api";
 import type { Problem } from "../protocol";
+import { folder } from "../state";
 
 export interface Listed {
   name: string;
@@ -31,6 +32,11 @@ export interface RecordList {
 
 export const records = signal<RecordList | null>(null);
 export const recordsSaid = signal("");
+
+effect(() => {
+  void folder.value;
+  records.value = null; // another job's
+});
 
 export async function listRecords(): Promise<void> {
   try {

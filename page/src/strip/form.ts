@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A blank form of a record as the server describes it, and what is typed into it so far.
 
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import { got } from "../api";
 import { folder } from "../state";
 
@@ -57,6 +57,12 @@ interface Draft {
 
 /** Forms that were begun, by kind: leaving the sheet loses none. */
 export const drafts = signal<Readonly<Record<string, Draft>>>({});
+
+// Another job has other doors; what was begun for this one is remembered under its folder.
+effect(() => {
+  void folder.value;
+  drafts.value = {};
+});
 
 const place = (kind: string): string => `sumpwright.form ${folder.peek() ?? ""} ${kind}`;
 
