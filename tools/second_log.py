@@ -30,6 +30,8 @@ class Engine:
     """[bar] more for each unit of flow that it lets by"""
     bearings: float = 0.8
     """Share of the flow at 3000 rpm that goes with pressure over viscosity; the rest is jets"""
+    stages: tuple[float, float, float] | None = None
+    """[rpm] at which the pump goes up and down a stage, and the lower one's share of the flow"""
 
     def pressure(self, flow: Floats, celsius: Floats) -> Floats:
         """Where the flows balance, by halving."""
@@ -44,11 +46,24 @@ class Engine:
             low, high = np.where(under, p, low), np.where(under, high, p)
         return np.asarray(0.5 * (low + high))
 
+    def given(self, rpm: Floats) -> Floats:
+        """Flow of the pump over its rows in time."""
+        if self.stages is None:
+            return rpm / 1000.0
+        up, down, share = self.stages
+        told = (rpm > up) | (rpm < down)
+        last = np.maximum.accumulate(np.where(told, np.arange(len(rpm)), 0))
+        high = first_order(
+            np.where(rpm[last] > up, 1.0, 0.0), float(np.exp(-1.0 / (HZ * 0.1))), 0.0
+        )
+        return np.asarray(rpm / 1000.0 * (share + (1.0 - share) * high))
+
 
 ENGINES = {
     "usual": Engine(),
     "weak": Engine(at_3000=0.85),
     "strong": Engine(at_3000=4.2, crack=3.3, slope=0.06),
+    "two stages": Engine(stages=(3900.0, 3700.0, 0.6)),
 }
 
 
@@ -102,7 +117,7 @@ def second(
             air = np.maximum(air, rng.uniform(0.3, 0.7) * np.clip(edge, 0.0, 1.0))
             spans.append((start, start + long))
     made = ENGINES[engine]
-    whole = made.pressure(rpm / 1000.0, celsius)
+    whole = made.pressure(made.given(rpm), celsius)
     pressure = whole * (1.0 - air)
     turn = "straight" if where == "brake" else where
     dips = tuple(_truth(time, air, span, turn) for span in spans)

@@ -189,7 +189,8 @@ def _kind(first: int, last: int, depth: float, beyond: NDArray[np.bool_], m: Mot
     speed = float(np.nanmin(m.speed[here])) if np.isfinite(m.speed[here]).any() else np.nan
     if speed < OFF or _starting(first, m):
         return "engine off"
-    known = _middle(m.learnt[here]) > 0.5
+    begun = m.time[first] - m.time[0] > PRIMING  # it may have been started just before
+    known = begun and _middle(m.learnt[here]) > 0.5
     if _middle(m.speed[here]) < IDLE and not (known and depth > IDLE_LOSS):
         return "idle"
     if not m.typed and _of_the_sensor(first, last, m):

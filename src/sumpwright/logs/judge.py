@@ -20,6 +20,9 @@ Mask = NDArray[np.bool_]
 
 LIFT = 1.0
 """[s] out of a turn that do not end it [common-practice]."""
+SWITCHING = 0.5
+"""Share of what is allowed from which not knowing the pump's stage leaves a moment unjudged
+[common-practice]."""
 AROUND = 0.12
 """[s] within which speed may be logged early or late [common-practice]."""
 
@@ -58,7 +61,9 @@ class Judgement:
     turn: NDArray[np.int8]
     """(n,) 1 left, -1 right, 0 straight"""
     judged: Mask
-    """(n,) engine above idle, pressure and speed logged"""
+    """(n,) engine above idle, pressure and speed logged, the pump's stage known"""
+    switching: Mask
+    """(n,) where the pump may be in either stage: a small loss is not told from that"""
     events: tuple[Dip, ...]
     """Of every kind; only ``dip`` says that oil was short"""
     model: PressureModel
@@ -106,12 +111,14 @@ def judged(log: Log, *, rule: PressureRule | None = None) -> Judgement:
     runs = np.isfinite(pressure) & np.isfinite(speed) & (speed >= IDLE)
     turn = np.where(np.abs(np.nan_to_num(ay)) > TURNING, np.sign(np.nan_to_num(ay)), 0.0)
     events = dips_of(motion)
-    runs = _trusted(runs, time, events)
+    switching = runs & (motion.expected - motion.low_stage > SWITCHING * allowance(motion))
+    runs = _trusted(runs, time, events) & ~switching
     sides = tuple(_side(n, k, motion, turn, runs, events) for n, k in _WAYS)
     band = motion.expected - allowance(motion)
     return Judgement(
-        motion, band, turn.astype(np.int8), runs, events, model, sides, _chance(sides[0], sides[1])
-    )
+        motion, band, turn.astype(np.int8), runs, switching, events, model, sides,
+        _chance(sides[0], sides[1]),
+    )  # fmt: skip
 
 
 _WAYS: tuple[tuple[Turn, int], ...] = (("left", 1), ("right", -1), ("straight", 0))
@@ -159,15 +166,20 @@ def _motion(
 
     time, pressure, speed, kelvin, ax, ay = seen
     slow = lagged(speed, step, model.lag)
-    expected, sigma, learnt = model.static(slow, _bridged(time, kelvin), time)
+    warmth, switch = _bridged(time, kelvin), model.switch
+    stage = None if switch is None else switch.stage(slow, step)
+    expected, sigma, learnt = model.static(slow, warmth, time, stage)
+    low = expected
+    if switch is not None:  # a stage that may be the lower one explains as much
+        low = model.static(slow, warmth, time, switch.least(slow, step))[0]
     around = max(AROUND + 0.5 * model.lag, log["rpm"].time[1] - log["rpm"].time[0])
     wide = 2 * max(1, round(around / step)) + 1
-    least = minimum_filter1d(expected, 1 if log.typed else wide)
+    least = minimum_filter1d(low, 1 if log.typed else wide)
     bend = np.abs(np.diff(pressure, 2))
     quiet = bend[calm[1:-1]] if calm[1:-1].any() else bend
     sound = speed[np.isfinite(speed)]
     return Motion(
-        time, pressure, speed, kelvin, ax, ay, expected, np.asarray(least), learnt, sigma,
+        time, pressure, speed, kelvin, ax, ay, expected, np.asarray(least), low, learnt, sigma,
         model.noise, step, float(np.percentile(sound, 95.0)) if len(sound) else 0.0,
         float(np.median(quiet)) if len(quiet) else 0.0, model.relief, log.typed,
     )  # fmt: skip

@@ -23,6 +23,8 @@ class Motion:
     """Pressure, lag of the engine's speed counted"""
     least_expected: Floats
     """Least of it a moment before and after: below this no shift explains it"""
+    low_stage: Floats
+    """What is expected where a pump that switches may be in its lower stage; else the same"""
     learnt: Floats
     """Share [-] of the log itself in what is expected; the rest is the rule's"""
     sigma: Floats

@@ -89,7 +89,8 @@ def read_logs(asked: ReadAsked, progress: Progress | None = None) -> Read:
     notes = sensor_notes(log)
     prediction, said = _prediction(asked, loaded, found, say)
     files = tuple((path.name, _digest(path)) for path in asked.logs)
-    told = (how, sense, _rule_words(loaded, found), *said)
+    learnt = (_rule_words(loaded, found), _switch_words(found), _warmth_words(found))
+    told = (how, sense, *learnt, *said)
     assumptions = tuple(s for s in told if s)
     sided = how is None or _NO_SIDE not in how
     parts = Parts(loaded, log, found, notes, prediction, assumptions, files, sided)
@@ -164,10 +165,36 @@ def _rule_words(loaded: LoadedJob | None, found: Judgement) -> str:
     known = loaded is not None and _rule(loaded) is not None
     rule = "the job's reading of its pressure" if known else "10 psi per 1000 rpm (common practice)"
     if found.model.fit is None:
-        return f"Too little gentle driving to learn from: pressure is held against {rule}."
+        return f"Too little driving to learn from: pressure is held against {rule}."
+    calm = found.model.learnt_time
+    easy = f"{calm:.0f} s of straight and gentle driving" if calm >= 1.0 else "no gentle driving"
     return (
-        f"What pressure should be was learnt from {found.model.learnt_time:.0f} s of straight and "
-        f"gentle driving, and from {rule} where there was none."
+        f"What pressure should be was learnt from {easy}, from hard driving at a tenth of the "
+        f"weight and without what looks like dips, and from {rule} where there was none."
+    )
+
+
+def _warmth_words(found: Judgement) -> str:
+    """What cannot be told apart where nobody logged how warm the oil was."""
+    if found.model.fit is None or found.model.warm or found.motion.typed:
+        return ""
+    return (
+        "No temperature: pressure that falls slowly over the session is taken for oil that "
+        "warms, and would hide a slow loss; log the oil's temperature."
+    )
+
+
+def _switch_words(found: Judgement) -> str:
+    """That a pump with two stages was seen, and what is not judged because of it."""
+    switch = found.model.switch
+    if switch is None:
+        return ""
+    up, down = (round(v * 30.0 / np.pi, -1) for v in (switch.up, switch.down))
+    at = f"from about {up:.0f} rpm up" + (f", down again at {down:.0f}" if down < up else "")
+    lost = float(found.switching.sum() * found.motion.step)
+    return (
+        f"The pump gives more pressure {at}: {lost:.0f} s near that speed were not judged, for a "
+        "small loss there is not told from the switch."
     )
 
 

@@ -107,10 +107,10 @@ def confidence_text(found: Judgement, *, sided: bool) -> str:
         return f"No dip either way; the rate may still be up to {most:.1f} a minute (95 %)."
     if found.chance < SURE:
         return (
-            f"Left and right differ beyond chance: so uneven a split has a chance of "
-            f"{found.chance:.2g} if both were alike."
+            f"Left and right differ beyond chance: so uneven a split of corners with dips has a "
+            f"chance of {found.chance:.2g} if both were alike."
         )
     return (
-        f"Too few dips to tell left from right: so uneven a split has a chance of "
+        f"Too few corners with dips to tell left from right: so uneven a split has a chance of "
         f"{found.chance:.2g} if both were alike. Drive longer."
     )
