@@ -2,6 +2,7 @@
 // Operation 20: at what g does the pickup uncover, and which way round?
 
 import { held } from "./answer";
+import { Around } from "./Around";
 import { Limits } from "./Limits";
 import { Tilt } from "./Tilt";
 import { Times } from "./Times";
@@ -18,6 +19,7 @@ export default function Sheet() {
       <Tilt />
       {now?.stale && <p class="note">The limits are for the numbers before the last change; new ones are on their way.</p>}
       {now?.hold && <Limits hold={now.hold} />}
+      {now?.hold && <Around hold={now.hold} />}
       {now && !now.hold && (
         <p class="note">There are no limits to show: the job has no pickup. Type one under 00 Numbers, and the limits come by themselves.</p>
       )}
