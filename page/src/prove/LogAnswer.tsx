@@ -93,11 +93,15 @@ function Health({ answer }: { answer: ReadAnswer }) {
 
 function Verdict({ answer, stale }: { answer: ReadAnswer; stale: boolean }) {
   const { summary } = answer;
-  const stand = summary.dips ? "not met" : summary.judged_s > 0 ? "met" : "not judged";
+  const { standing } = summary;
   return (
     <>
       <p class="log-verdict" role="status">
-        <Mark stand={stand} /> <span>{summary.verdict}</span>
+        <Mark stand={standing === "not proven" ? "not judged" : standing} />{" "}
+        <span>
+          {standing === "not proven" && "Not proven yet: "}
+          {summary.headline || summary.verdict}
+        </span>
       </p>
       <p class="quiet">
         {answer.files.map(([name]) => name).join(", ")}: {seconds(summary.duration_s, 0)} logged,{" "}

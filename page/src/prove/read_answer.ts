@@ -112,6 +112,9 @@ export interface ReadAnswer {
   stages: LogStage[];
   summary: {
     verdict: string;
+    standing: "met" | "not met" | "not proven" | "not judged";
+    /** The verdict, or without a dip how far that proves */
+    headline: string;
     confidence: string;
     duration_s: number;
     judged_s: number;
