@@ -4,6 +4,7 @@
 The sessions are invented: 0.9 g on circles of 15 s, dips where they were put.
 """
 
+import time
 from pathlib import Path
 
 import pytest
@@ -65,6 +66,7 @@ def test_a_log_driven_with_another_part_is_not_filed_for_this_one(tmp_path: Path
     assert again.result.filing.startswith(f"not filed: {first.name}")
     # where only the job was wrong about the part, a decision says so
     write_record(folder, form("decision", set_aside=[first.name]))
+    time.sleep(1.0)  # a record is named by its second
     assert len(file_record(read_logs(ReadAsked(folder, (path,), prediction=False)))) == 1
     assert load_job(folder).job.revision == "A"
 

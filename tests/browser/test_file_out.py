@@ -13,9 +13,6 @@ from sumpwright.report.film_player import script_of
 from sumpwright.web import file_out
 from tests.web.served import TOKEN, Site, guarded_site, job_app
 
-pytestmark = pytest.mark.slow  # a browser
-
-CHROMIUM = Path("/usr/bin/chromium")
 HOSTILE = """<!doctype html><body><p id="said">a report</p>
 <img src="/api/state"><img src="http://127.0.0.1:9/x.png"><iframe src="/api/state"></iframe>
 <form id="f" action="/api/set" method="post" target="_top"><input name="k"></form>
@@ -48,18 +45,6 @@ run();
 </script></body>"""
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    from playwright.sync_api import sync_playwright
-
-    if not CHROMIUM.exists():
-        pytest.fail("tools/system_packages.sh installs the browser that these tests need")
-    with sync_playwright() as play:
-        started = play.chromium.launch(executable_path=str(CHROMIUM), args=["--no-sandbox"])
-        yield started
-        started.close()
-
-
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "out").mkdir()
@@ -86,8 +71,8 @@ def site(folder: Path) -> Iterator[Site]:
         yield site
 
 
-def opened(browser: Any, site: Site, path: str = "/") -> Any:
-    page = browser.new_context().new_page()
+def opened(chromium: Any, site: Site, path: str = "/") -> Any:
+    page = chromium.new_context().new_page()
     page.goto(f"{site.origin}/open/{TOKEN}")
     if path != "/":
         page.goto(f"{site.origin}{path}")
@@ -95,9 +80,9 @@ def opened(browser: Any, site: Site, path: str = "/") -> Any:
 
 
 def test_a_report_is_shown_in_a_frame_with_its_styles_and_without_its_script(
-    browser: Any, site: Site
+    chromium: Any, site: Site
 ) -> None:
-    page = opened(browser, site)
+    page = opened(chromium, site)
     frame = page.frame_locator("#i")
     assert frame.locator("#said").inner_text() == "a report"
     assert frame.locator("#style").evaluate("e => getComputedStyle(e).color") == "rgb(1, 2, 3)"
@@ -105,21 +90,21 @@ def test_a_report_is_shown_in_a_frame_with_its_styles_and_without_its_script(
     assert site.reached == []
 
 
-def test_a_report_in_a_tab_of_its_own_is_shown_too(browser: Any, site: Site) -> None:
-    page = opened(browser, site, "/api/out/report.html")
+def test_a_report_in_a_tab_of_its_own_is_shown_too(chromium: Any, site: Site) -> None:
+    page = opened(chromium, site, "/api/out/report.html")
     assert page.locator("#said").inner_text() == "a report"
     assert site.reached == []
 
 
 @pytest.mark.parametrize("where", ["/", "/api/out/report.html"])
 def test_even_a_script_that_runs_in_a_report_reaches_nothing(
-    browser: Any, site: Site, monkeypatch: pytest.MonkeyPatch, where: str
+    chromium: Any, site: Site, monkeypatch: pytest.MonkeyPatch, where: str
 ) -> None:
     policy = file_out.policy_of(".html")
     own = next(p for p in policy.split("; ") if p.startswith("script-src"))
     loose = policy.replace(own, "script-src 'unsafe-inline'")  # as if its hash were found
     monkeypatch.setattr(file_out, "policy_of", lambda _suffix: loose)
-    page = opened(browser, site, where)
+    page = opened(chromium, site, where)
     inner = next(f for f in page.frames if f.url.endswith("report.html"))
     inner.wait_for_function("document.getElementById('said').textContent.startsWith('{')")
     said = inner.evaluate("tried")
@@ -135,11 +120,11 @@ def test_even_a_script_that_runs_in_a_report_reaches_nothing(
         assert page.url == f"{site.origin}/"
 
 
-def test_the_film_player_s_script_runs_in_a_report(browser: Any, site: Site, folder: Path) -> None:
+def test_the_film_player_s_script_runs_in_a_report(chromium: Any, site: Site, folder: Path) -> None:
     text = f"<!doctype html><body><script>{script_of()}</script></body>"
     (folder / "out" / "report.html").write_text(text, encoding="utf-8")
     said: list[str] = []
-    page = browser.new_context().new_page()
+    page = chromium.new_context().new_page()
     page.on("pageerror", lambda err: said.append(str(err)))
     page.goto(f"{site.origin}/open/{TOKEN}")
     page.wait_for_timeout(300)
@@ -148,7 +133,7 @@ def test_the_film_player_s_script_runs_in_a_report(browser: Any, site: Site, fol
 
 
 def test_a_page_of_another_port_of_this_machine_can_neither_frame_nor_read(
-    browser: Any, site: Site
+    chromium: Any, site: Site
 ) -> None:
     async def evil(_request: Any) -> HTMLResponse:
         page = (
@@ -173,7 +158,7 @@ def test_a_page_of_another_port_of_this_machine_can_neither_frame_nor_read(
         line.bind(("127.0.0.1", 0))
         where = f"http://127.0.0.1:{line.getsockname()[1]}/"
         with running(Starlette(routes=[Route("/", evil)]), line):
-            page = opened(browser, site)  # the cookie is there, and strict says the same site
+            page = opened(chromium, site)  # the cookie is there, and strict says the same site
             site.reached.clear()
             page.goto(where)
             page.wait_for_function("window.got !== undefined && window.line !== undefined")
