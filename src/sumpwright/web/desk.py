@@ -175,7 +175,8 @@ class Desk:
                 self._put(replace(now, state="running", text=text, share=share))
 
         crew = self._crew(work.question)
-        lane = QUESTIONS[work.question].crew
+        # the quick verdict does not wait for a whole one that is still coming to its end
+        lane = work.question if crew is self._near else "far"
         came = await crew.call(Call(work.id, lane, work.question, str(folder), work.args), heard)
         now = self.work.get(work.id)
         if now is not None and not now.ended:

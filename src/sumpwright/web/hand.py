@@ -125,9 +125,9 @@ class _Hand:
 def _came(call: Call, progress: Callable[[str, float], None]) -> Came:
     folder = Path(call.folder)
     if call.live:
-        from sumpwright.web.live_function import LIVE
+        from sumpwright.web.live_function import live_function
 
-        return Came(call.id, LIVE[call.name](folder, *call.args))
+        return Came(call.id, live_function(call.name)(folder, *call.args))
     from sumpwright.web.question import QUESTIONS
 
     answer = QUESTIONS[call.name].run(folder, call.args, progress)

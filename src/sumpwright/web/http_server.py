@@ -41,6 +41,9 @@ class PatientProtocol(H11Protocol):
     def connection_made(self, transport: Any) -> None:
         """Wait for a first request."""
         super().connection_made(transport)
+        line = transport.get_extra_info("socket")
+        if line is not None:  # else the end of an answer waits 40 ms for the browser to say more
+            line.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         self._timer = self.loop.call_later(self.head_time, self._late, self.scope)
 
     def data_received(self, data: bytes) -> None:

@@ -2,10 +2,9 @@
 """Small questions, answered at once by the worker that keeps the job at hand."""
 
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Any
-
-from sumpwright.web import edit, log_data, record_form, scene, upload
 
 Live = Callable[..., Any]
 
@@ -16,11 +15,14 @@ def _head(folder: Path) -> Any:
     return job_head(folder)
 
 
-LIVE: dict[str, Live] = {
-    "head": _head,
-    **edit.LIVE,
-    **log_data.LIVE,
-    **record_form.LIVE,
-    **scene.LIVE,
-    **upload.LIVE,
-}
+def live_function(name: str) -> Live:
+    """The function of that name; the head of a job, which a page waits for, loads nothing else."""
+    return _head if name == "head" else _live()[name]
+
+
+@cache
+def _live() -> dict[str, Live]:
+    from sumpwright.web import edit, log_data, record_form, scene, upload
+
+    parts = (edit.LIVE, log_data.LIVE, record_form.LIVE, scene.LIVE, upload.LIVE)
+    return {name: function for part in parts for name, function in part.items()}
