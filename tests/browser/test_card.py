@@ -87,7 +87,7 @@ def test_files_dropped_on_the_window_say_where_they_went(
         page.evaluate(DROP, [name, text])
     assert "tests/day-2.csv" in said_of(page, "day 2.csv")
     assert (job / "tests" / "day-2.csv").is_file()
-    assert "no unit" in said_of(page, "part.stl")
+    assert "no triangles" in said_of(page, "part.stl")
     assert "neither geometry" in said_of(page, "photo.jpg")
     assert not list((job / "geometry").glob("part*"))
 

@@ -3,6 +3,7 @@
 
 import type { Tilted } from "../protocol";
 import { shown } from "../shown";
+import { waitWords } from "../view/use_scene";
 import { type Accel, climbs, limitToward, motionWords, sizeOf } from "../view/pad";
 import type { Mode } from "../view/tilting";
 import type { PanHold } from "./answer";
@@ -56,7 +57,7 @@ export function Readout(props: { at: Accel; answer: Tilted | null; hold: PanHold
       <p class="readout-words">{accelWords(at)}</p>
       {answer?.problem && <p class="problem">{answer.problem}</p>}
       {answer && !answer.problem && <Cover answer={answer} />}
-      {!answer && <p class="quiet">Filling the pan…</p>}
+      {!answer && <p class="quiet">{waitWords("Filling the pan…")}</p>}
       {here !== null && (
         <p class="quiet">
           This way it holds to about {gText(here)}

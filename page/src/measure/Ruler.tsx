@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Litres to height and back: a glass whose level is dragged, and two boxes to type into. It reads
+// Oil to height and back: a glass whose level is dragged, and two boxes to type into. It reads
 // the answer's own curve and computes nothing else.
 
 import { useComputed, useSignal } from "@preact/signals";
@@ -18,7 +18,7 @@ export function Ruler({ fill, link }: { fill: PanFill; link: Link }) {
   };
   return (
     <div class="ruler">
-      <p class="chart-title">Litres to height and back</p>
+      <p class="chart-title">From oil to height and back</p>
       <div class="ruler-two">
         <Glass fill={fill} volume={volume.value} put={put} />
         <div>

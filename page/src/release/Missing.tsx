@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What is still open before the part may be sold: each by name, with what would settle it.
 
+import { byHand } from "../shell/by_hand";
 import { Mark } from "../shell/Mark";
 import { byOperation, prepare, wordsOf, type Open } from "./settle";
 
@@ -16,7 +17,7 @@ function One({ of }: { of: Open }) {
           {of.state}
           {of.found && <>: {of.found}</>}
         </p>
-        <p class="quiet">{of.do}</p>
+        <p class="quiet">{byHand(of.do)}</p>
       </div>
       <a class="button on-screen" href={`#/${of.operation.id}`} onClick={() => prepare(of)}>
         {wordsOf(of)}

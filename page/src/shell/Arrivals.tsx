@@ -21,7 +21,7 @@ function UseAs({ name }: { name: string }) {
           <option value="">choose …</option>
           {places.map((field) => (
             <option key={field.key} value={field.key}>
-              {field.key.replace(/\.file$/, "").replaceAll(".", " · ")}
+              {field.key.replace(/\.file$/, "").replaceAll(".", " · ").replaceAll("_", " ")}
             </option>
           ))}
         </select>
@@ -58,7 +58,7 @@ function Here({ of, came }: { of: Arrival; came: Came }) {
         .
       </p>
       {came.measure && <Measured of={came.measure} />}
-      {came.read && <p>Read: {came.read.channels.map((c) => c.role).join(", ")}.</p>}
+      {came.read && <p>Read: {came.read.channels.map((c) => c.means).join(", ")}.</p>}
       {came.findings?.map((f) => (
         <p class="note" key={f.code + f.place}>
           <b>{f.found}</b> {f.place && `(${f.place})`} {f.repair} <span class="quiet">[{f.code}]</span>
@@ -71,7 +71,9 @@ function Here({ of, came }: { of: Arrival; came: Came }) {
       {of.as === "geometry" && !set && <UseAs name={came.name} />}
       {of.as === "log" && (
         <p>
-          <a href="#/prove">Go on with it in 50 Prove</a>
+          <a href="#/prove" onClick={() => void import("../prove/to_log").then((m) => m.toLog(came.name))}>
+            Go on with it in 50 Prove
+          </a>
         </p>
       )}
     </>

@@ -4,6 +4,7 @@
 import type { Problem } from "../protocol";
 import { fieldsByKey } from "../numbers/form";
 import { goTo } from "../numbers/goal";
+import { byHand } from "./by_hand";
 
 export function ProblemText({ problem }: { problem: Problem }) {
   return (
@@ -17,7 +18,7 @@ export function ProblemText({ problem }: { problem: Problem }) {
         <dt>needed</dt>
         <dd>{problem.needed}</dd>
         <dt>do</dt>
-        <dd>{problem.do}</dd>
+        <dd>{byHand(problem.do)}</dd>
       </dl>
     </div>
   );

@@ -7,6 +7,7 @@ import type { Problem, Work } from "../protocol";
 import { ask, job, work } from "../state";
 import { announce } from "./announce";
 import { workWords } from "./belongs";
+import { byHand } from "./by_hand";
 import { Mark } from "./Mark";
 import { isBusy } from "./standing";
 
@@ -61,7 +62,7 @@ function whyNot(problems: readonly Problem[]): string {
   const first = problems[0];
   if (!first) return "";
   const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : "";
-  return `${first.where}: ${first.found}; ${first.do}${more}`;
+  return `${first.where}: ${first.found}; ${byHand(first.do)}${more}`;
 }
 
 function Stuck({ of }: { of: Work }) {

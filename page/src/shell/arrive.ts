@@ -22,7 +22,7 @@ export interface Came {
   name: string;
   findings?: Found[];
   measure?: { volume_m3: number; watertight: boolean; bodies: number; triangles: number };
-  read?: { channels: { role: string; column: string }[] } | null;
+  read?: { channels: { role: string; means: string; column: string }[] } | null;
   /** Columns that somebody has to name yet */
   unnamed?: Problem[];
   set_problems?: Problem[];

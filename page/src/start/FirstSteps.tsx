@@ -25,7 +25,7 @@ const STEPS: readonly Step[] = [
         <button class="plain in-line" onClick={() => goTo("oil.fill")}>
           oil fill
         </button>{" "}
-        half a litre down, press Enter, and see what the verdict makes of it. Undo is on the card.
+        down by a tenth, press Enter, and see what the verdict makes of it. Undo is on the card.
       </>
     ),
   },

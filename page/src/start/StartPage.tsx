@@ -97,7 +97,7 @@ function NewJob() {
   const typed = (into: { value: string }) => (e: Event) => (into.value = (e.target as HTMLInputElement).value);
   return (
     <Way of="new" title="New job">
-      <p>A pan drawn to your litres stands in until you drop your own geometry in.</p>
+      <p>A pan drawn to your oil fill stands in until you drop your own geometry in.</p>
       <form onSubmit={make}>
         <label for="new-name">Folder for the job</label>
         <input id="new-name" value={name.value} onInput={typed(name)} required autocomplete="off" spellcheck={false} />

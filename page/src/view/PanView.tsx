@@ -12,7 +12,7 @@ import type { Tape } from "./pick";
 import type { PanScene } from "./scene_file";
 import { Stills } from "./Stills";
 import { Colours, Cut, ShowList, Views } from "./Tools";
-import { useScene } from "./use_scene";
+import { useScene, waitWords } from "./use_scene";
 import type { Seen, View3D } from "./view3d";
 import "./view.css";
 
@@ -128,7 +128,7 @@ export function PanView(props: PanViewProps) {
         {measuring.value && <span class="pan-cross" aria-hidden="true" />}
         <Compass seen={around.seen} />
         {!measuring.value && <Tip pointed={around.pointed} ground={scene?.ground ?? false} />}
-        {!scene && !problem && <p class="pan-say">Drawing the pan…</p>}
+        {!scene && !problem && <p class="pan-say">{waitWords("Drawing the pan…")}</p>}
         {around.lost.value && <p class="pan-say">The graphics were restarted; the picture comes back by itself.</p>}
       </div>
       {problem && (

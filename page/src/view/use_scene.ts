@@ -11,6 +11,10 @@ export interface SceneState {
   problem: string | null;
 }
 
+/** What is said until the pan is there; nothing is on its way while the job cannot be read. */
+export const waitWords = (coming: string): string =>
+  job.value && !job.value.input_hash ? "The pan comes once the job is mended." : coming;
+
 export function useScene(of: "pan" | "motion"): ReadonlySignal<SceneState> {
   const state = useSignal<SceneState>({ scene: null, problem: null });
   useSignalEffect(() => {

@@ -57,7 +57,7 @@ def read(asked: dict[str, Any]) -> dict[str, Any]:
     try:
         return _geometry(asked) if asked["as"] == "geometry" else _log(asked)
     except InputError as err:
-        return {"problems": [asdict(p) for p in err.problems], **_sizes(asked, err.problems)}
+        return {"problems": [asdict(p) for p in err.problems]} | _sizes(asked, err.problems)
     except SumpwrightError as err:
         return {"error": str(err)}
     except MemoryError:
@@ -78,18 +78,21 @@ def _geometry(asked: dict[str, Any]) -> dict[str, Any]:
 
 
 def _sizes(asked: dict[str, Any], problems: tuple[Problem, ...]) -> dict[str, Any]:
-    """How large a body without a unit would be in each, so that a person sees which it is."""
+    """How large a body without a unit would be in each, so that a person sees which it is.
+
+    Where it cannot be read in any, that is its problem: no unit would mend it.
+    """
     if [p.code for p in problems] != [_NO_UNIT]:
         return {}
     from sumpwright.studies.measure import measure
     from sumpwright.units import to_si
 
-    with suppress(InputError):
+    try:
         low, high = measure(Path(asked["name"]), unit=1.0).bounds_m
-        spans = [b - a for a, b in zip(low, high, strict=True)]
-        sizes = {unit: [to_si(f"1 {unit}", "m") * span for span in spans] for unit in _UNITS}
-        return {"sizes_m": sizes}
-    return {}
+    except InputError as err:
+        return {"problems": [asdict(p) for p in err.problems]}
+    spans = [b - a for a, b in zip(low, high, strict=True)]
+    return {"sizes_m": {unit: [to_si(f"1 {unit}", "m") * s for s in spans] for unit in _UNITS}}
 
 
 def _kept_unit(asked: dict[str, Any]) -> str | None:
@@ -140,9 +143,12 @@ def _kept_names(job: str | None) -> tuple[dict[str, str], dict[str, str]]:
 
 
 def _brief(log: Any) -> dict[str, Any]:
+    from sumpwright.logs.log import ROLES
+
     channels = [
         {
             "role": channel.role,
+            "means": ROLES[channel.role][1],
             "column": channel.column,
             "unit": channel.unit,
             "how": channel.how,
