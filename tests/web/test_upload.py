@@ -109,6 +109,14 @@ def test_an_stl_is_asked_for_its_unit_with_the_size_it_would_have_in_each(
     assert told["measure"]["unit"] == "mm, declared"
 
 
+def test_a_torn_stl_is_called_torn_and_not_asked_for_its_unit(site: Site, job: Path) -> None:
+    torn = sent(site, STL.read_bytes()[:300], **{"as": "geometry"}, name="torn.stl").json()
+    assert torn["problems"]
+    assert all(p["code"] != "GEO-208" for p in torn["problems"])
+    assert "sizes_m" not in torn
+    assert nothing_left(job)
+
+
 def test_an_stl_dropped_on_a_place_that_has_a_unit_takes_that(site: Site, job: Path) -> None:
     key = "obstacles.steering rack.file"
     said = sent(site, STL.read_bytes(), **{"as": "geometry"}, name="rack3.stl", key=key)
