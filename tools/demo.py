@@ -50,6 +50,7 @@ def main() -> int:
     found = [_run(step) for step in STEPS]
     print("Reports:")
     written = [_point_at(step, status) for step, status in zip(STEPS, found, strict=True)]
+    print(f"\nThe same as a page: {Path(sys.executable).parent / 'sumpwright'} open {B}")
     expected = [step.expected for step in STEPS]
     if found != expected:
         print(f"\nExpected exit statuses {expected}, got {found}", file=sys.stderr)
