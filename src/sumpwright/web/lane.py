@@ -80,12 +80,10 @@ class Crew:
         self._lose()
 
     def _kill(self) -> None:
-        process, pipe, self._process, self._pipe = self._process, self._pipe, None, None
+        # its listener closes the pipe: closed here, its number could be the next pipe's already
+        process, self._process, self._pipe = self._process, None, None
         if process is not None:
             process.kill()
-        if pipe is not None:
-            with suppress(OSError):
-                pipe.close()
 
     def _piped(self, loop: asyncio.AbstractEventLoop) -> Connection:
         if self._pipe is None or self._process is None or not self._process.is_alive():
@@ -105,6 +103,8 @@ class Crew:
                     loop.call_soon_threadsafe(self._hear, pipe.recv())
             except (EOFError, OSError):
                 loop.call_soon_threadsafe(self._ended, pipe)
+            finally:
+                pipe.close()
 
     def _hear(self, message: Said | Came) -> None:
         if message.id not in self._waiting:
