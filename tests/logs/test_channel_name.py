@@ -43,3 +43,10 @@ def test_a_unit_of_something_else_rules_a_column_out() -> None:
 )  # fmt: skip
 def test_parts_a_name_from_its_unit(cell, parts) -> None:
     assert name_and_unit(cell) == parts
+
+
+@pytest.mark.parametrize("cell", ["Eng RPM", "Engine RPM", "eng_rpm", "Motor RPM", "RPM"])
+@pytest.mark.parametrize("unit", ["", "rpm", "1/min"])
+def test_a_unit_that_names_its_quantity_is_part_of_the_name(cell: str, unit: str) -> None:
+    name, own = name_and_unit(cell)
+    assert roles_of([name], [unit or own]) == {"rpm": 0}

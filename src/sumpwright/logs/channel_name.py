@@ -29,6 +29,8 @@ _NOT = {"lap": {"time", "distance"}, "gear": {"oil", "ratio"}, "latitude": _PUSH
 def name_and_unit(cell: str) -> tuple[str, str]:
     """A column's name and the unit in it, if any: ``Oil P [bar]``, ``oil_p_bar``, ``Oil P (bar)``.
 
+    A unit that is also a quantity's name stays in it: ``Eng RPM`` is not only ``Eng``.
+
     Parameters
     ----------
     cell : str [-]
@@ -44,7 +46,8 @@ def name_and_unit(cell: str) -> tuple[str, str]:
     for mark in ("_", " ", ",", "/"):
         head, found, tail = text.rpartition(mark)
         if found and head and (len(tail) > 1 or mark == "_") and is_unit(tail):
-            return head.strip(), tail.strip()
+            is_name = len(tail) > 1 and any(_words(tail) in rows for rows in _rows().values())
+            return text if is_name else head.strip(), tail.strip()
     return text, ""
 
 
