@@ -52,6 +52,10 @@ function ordered(value: unknown): unknown {
 const named = (question: string, args: Record<string, unknown>): string =>
   `${question} ${JSON.stringify(ordered(args))}`;
 
+/** Whether two works are of one question and the same arguments. */
+export const isSame = (a: Work, b: Work): boolean =>
+  named(a.question, a.args) === named(b.question, b.args);
+
 /** The latest work on a question, running or not; null where it was never asked. */
 export function workOn(question: string, args: Record<string, unknown> = {}): Work | null {
   const wanted = named(question, args);

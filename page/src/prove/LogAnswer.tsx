@@ -32,7 +32,7 @@ function Sides({ answer }: { answer: ReadAnswer }) {
                 Judged
               </th>
               <th scope="col" class="num">
-                Held up to
+                Driven up to
               </th>
               <th scope="col" class="num">
                 Dips

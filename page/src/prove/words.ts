@@ -50,8 +50,6 @@ export function bandOf(point: PressurePoint): string {
   return `${low} to ${shown(point.high_pa, "pressure")}`;
 }
 
-export const pressureUnit = (): string => unitName("pressure");
-
 /** What the network says of one run. */
 export function forecastOf({ forecast }: Drive): string {
   if (forecast.outcome === "not computed") return "not foretold";

@@ -4,7 +4,7 @@
 import { signal } from "@preact/signals";
 import { Refused, stopWork } from "../api";
 import type { Problem, Work } from "../protocol";
-import { ask, job, work } from "../state";
+import { ask, isSame, job, work } from "../state";
 import { announce } from "./announce";
 import { workWords } from "./belongs";
 import { byHand } from "./by_hand";
@@ -87,8 +87,6 @@ function Stuck({ of }: { of: Work }) {
 /** The last word on a question, and not put away; a release that is refused has its own sheet. */
 function stuckNow(): Work[] {
   const all = work.value;
-  const same = (a: Work, b: Work) =>
-    a.question === b.question && JSON.stringify(a.args) === JSON.stringify(b.args);
   return all.filter(
     (w, at) =>
       (w.state === "failed" || w.state === "stopped") &&
@@ -96,7 +94,7 @@ function stuckNow(): Work[] {
       w.input_hash === (job.value?.input_hash ?? null) &&
       !put.value.has(w.id) &&
       !(w.question === "release" && w.problems.length > 0) &&
-      !all.slice(at + 1).some((later) => same(w, later)),
+      !all.slice(at + 1).some((later) => isSame(w, later)),
   );
 }
 
@@ -107,16 +105,25 @@ export function Running() {
   busy.sort((a, b) => Number(b.state === "running") - Number(a.state === "running"));
   const stuck = stuckNow();
   if (!busy.length && !stuck.length) return null;
+  const [latest, ...older] = stuck.reverse(); // more would push the operations out of sight
   return (
     <section class="running" aria-label="What runs">
       <ul>
         {busy.map((of) => (
           <Busy key={of.id} of={of} />
         ))}
-        {stuck.map((of) => (
-          <Stuck key={of.id} of={of} />
-        ))}
+        {latest && <Stuck key={latest.id} of={latest} />}
       </ul>
+      {older.length > 0 && (
+        <details>
+          <summary>{older.length} more could not be done</summary>
+          <ul>
+            {older.map((of) => (
+              <Stuck key={of.id} of={of} />
+            ))}
+          </ul>
+        </details>
+      )}
     </section>
   );
 }

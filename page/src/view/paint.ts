@@ -7,7 +7,6 @@ import {
   FrontSide,
   LineBasicMaterial,
   type Material,
-  MeshBasicMaterial,
   MeshLambertMaterial,
   type Plane,
 } from "three";
@@ -114,7 +113,3 @@ export function gapPaint(steps: readonly number[], inks: Inks, planes: Plane[]):
   };
   return material;
 }
-
-/** A flat colour that no light changes. */
-export const flatPaint = (color: Color, planes: Plane[]): MeshBasicMaterial =>
-  new MeshBasicMaterial({ color, clippingPlanes: planes, side: DoubleSide });
