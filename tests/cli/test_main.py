@@ -163,3 +163,15 @@ def test_new_asks_on_a_terminal_and_enter_takes_the_default(tmp_path: Path) -> N
     assert "units: us " in text
     assert "  fill: 5 qt\n" in text
     assert "\n#  pickup:\n" in text
+
+
+@pytest.mark.parametrize(("asked", "threads"), [(None, "1"), ("2", "2")])
+def test_small_systems_are_solved_by_one_thread_unless_somebody_asks(
+    asked: str | None, threads: str
+) -> None:
+    look = "import os, sumpwright.cli.main as m; m.app = lambda **_: None; m.run(); "
+    look += "import sys; print('numpy' in sys.modules, os.environ['OPENBLAS_NUM_THREADS'])"
+    rest = {k: v for k, v in os.environ.items() if k != "OPENBLAS_NUM_THREADS"}
+    env = rest if asked is None else {**rest, "OPENBLAS_NUM_THREADS": asked}
+    done = subprocess.run([sys.executable, "-c", look], env=env, capture_output=True, text=True)
+    assert done.stdout.split() == ["False", threads]  # said before the library is loaded
