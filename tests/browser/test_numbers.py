@@ -134,3 +134,22 @@ def test_what_is_looked_for_is_found(demo: Served, window: Open) -> None:
     assert page.locator(FILL).count() == 0
     page.get_by_label("Find a number").press("Escape")
     page.wait_for_selector(FILL)
+
+
+def test_a_value_of_a_list_is_typed_like_any_other(job: Path, served: Served, window: Open) -> None:
+    page = window(served).show("numbers")
+    fill_box(page)
+    page.get_by_label("Find a number").fill("gears")
+    gears = page.locator('[data-key="driveline.gears"] .entry-list input')
+    expect(gears.nth(1)).to_have_value("2.01", timeout=SLOW)
+    for at, text in ((1, "2.05"), (2, "1.30")):  # one after the other: our own is no conflict
+        with page.expect_response("**/api/set") as said:
+            gears.nth(at).fill(text)
+            gears.nth(at).press("Enter")
+        assert said.value.status == 200
+    page.locator('[data-key="driveline.gears"] .after-line').wait_for(timeout=SLOW)
+    expect(gears.nth(2)).to_have_value("1.30")
+    assert "gears: [3.36, 2.05, 1.30, 1.00, 0.84]" in (job / "job.yaml").read_text("utf-8")
+    gears.nth(3).fill("1 mm")
+    gears.nth(3).press("Enter")
+    page.locator('[data-key="driveline.gears"] .problem').first.wait_for(timeout=SLOW)

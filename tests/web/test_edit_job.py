@@ -17,6 +17,7 @@ from sumpwright.cli.main import app
 from sumpwright.errors import InputError
 from sumpwright.job.load import load_job
 from sumpwright.web import edit_job
+from sumpwright.web.form import form
 from tests.web.edit_case import TEXT, ask, job, lines, set_, text_of
 
 pytestmark = pytest.mark.slow
@@ -29,6 +30,17 @@ def refused(folder: Path, verb: str = "set", **body: Any) -> InputError:
         ask(folder, verb, **body)
     assert text_of(folder) == before
     return caught.value
+
+
+def values(folder: Path) -> list[dict[str, Any]]:
+    """Every field of the page's form, those in lists among them."""
+
+    def inner(section: dict[str, Any]) -> list[dict[str, Any]]:
+        own = [f for field in section["fields"] for f in (field, *(field["entries"] or ()))]
+        below = (*section["sections"], *(section["items"] or ()))
+        return [*own, *(f for s in below for f in inner(s))]
+
+    return [f for s in form(folder)["sections"] for f in inner(s)]
 
 
 def test_a_value_is_set_and_every_other_byte_stays(tmp_path: Path) -> None:
@@ -430,3 +442,56 @@ def test_a_history_folder_that_leads_outside_is_not_written_to(tmp_path: Path) -
     said = set_(folder, "oil.fill", "4.6 L", "4.5 L")
     assert (said["status"], said["can_undo"]) == (200, False)
     assert list((tmp_path / "elsewhere").iterdir()) == []
+
+
+def test_a_value_of_an_unnamed_entry_follows_the_entry_not_its_number(tmp_path: Path) -> None:
+    """Both tubes have the same bore; the first goes while another window has them on its screen."""
+    folder = job(tmp_path)
+    bore = {f["key"]: f for f in values(folder)}["new.suction.tubes.1.bore"]
+    assert bore["typed"] == "18 mm"
+    assert ask(folder, "take", key="new.suction.tubes.0", seen=None)["status"] == 200
+    said = set_(folder, bore["key"], "20 mm", "18 mm", within=bore["within"])
+    assert said["status"] == 200
+    assert "      - bore: 20 mm\n        length: 55 mm" in text_of(folder)
+
+
+def test_the_neighbour_of_an_unnamed_entry_is_never_hit(tmp_path: Path) -> None:
+    folder = job(tmp_path)
+    bore = {f["key"]: f for f in values(folder)}["new.suction.tubes.0.bore"]
+    assert ask(folder, "take", key="new.suction.tubes.0", seen=None)["status"] == 200
+    before = text_of(folder)
+    said = set_(folder, bore["key"], "20 mm", "18 mm", within=bore["within"])
+    assert (said["status"], said["conflict"]["theirs"]) == (409, "18 mm")
+    assert text_of(folder) == before
+    now = said["conflict"]["within"]  # looked at, and meant all the same
+    assert set_(folder, bore["key"], "20 mm", "18 mm", within=now)["status"] == 200
+    assert "      - bore: 20 mm\n        length: 55 mm" in text_of(folder)
+
+
+def test_a_window_s_own_changes_of_one_entry_are_no_conflict(tmp_path: Path) -> None:
+    folder = job(tmp_path)
+    shown = {f["key"]: f for f in values(folder)}
+    bore, length = (shown[f"new.suction.tubes.1.{name}"] for name in ("bore", "length"))
+    said = set_(folder, bore["key"], "20 mm", "18 mm", within=bore["within"])
+    assert said["within"] != bore["within"]
+    again = set_(folder, length["key"], "60 mm", "55 mm", within=said["within"])
+    assert again["status"] == 200
+    assert "      - bore: 20 mm\n        length: 60 mm" in text_of(folder)
+
+
+def test_a_value_of_a_plain_list_is_changed_only_in_the_list_that_was_seen(tmp_path: Path) -> None:
+    folder = job(tmp_path)
+    first = {f["key"]: f for f in values(folder)}["driveline.gears.1"]
+    ask(folder, "add", key="driveline.gears", values="0.9")
+    said = set_(folder, first["key"], "2.0", "1.9", within=first["within"])
+    assert (said["status"], said["conflict"]["theirs"]) == (409, "1.9")
+    assert "gears: [3.2, 1.9, 1.3, 0.9]" in text_of(folder)
+
+
+def test_a_value_of_a_plain_list_goes_only_from_the_list_that_was_seen(tmp_path: Path) -> None:
+    folder = job(tmp_path)
+    second = {f["key"]: f for f in values(folder)}["driveline.gears.1"]
+    ask(folder, "take", key="driveline.gears.0", seen=None)
+    said = ask(folder, "take", key=second["key"], seen=None, within=second["within"])
+    assert said["status"] == 409
+    assert "gears: [1.9, 1.3]" in text_of(folder)

@@ -3,15 +3,13 @@
 
 import { useSignal } from "@preact/signals";
 import { ProblemText } from "../shell/Problems";
-import { drafts } from "./draft";
 import { Entry } from "./Entry";
 import type { Field } from "./form";
-import { addPart, takePart, type Trouble } from "./part";
+import { addPart, takePart, type Trouble as Refused } from "./part";
+import { Trouble } from "./Trouble";
 import { idOf } from "./typing";
 
 function Row({ of, take }: { of: Field; take: () => void }) {
-  const draft = drafts.value.get(of.key);
-  const problems = draft ? draft.problems : of.problem ? [of.problem] : [];
   return (
     <li>
       <span id={`${idOf(of.key)}-label`} class="entry-number">
@@ -21,22 +19,22 @@ function Row({ of, take }: { of: Field; take: () => void }) {
       <button class="plain" onClick={take} aria-label={`Take out ${of.label}`}>
         Take out
       </button>
-      {problems?.map((problem) => <ProblemText key={problem.where} problem={problem} />)}
+      <Trouble of={of} />
     </li>
   );
 }
 
 export function EntryList({ field }: { field: Field }) {
   const entries = field.entries ?? [];
-  const trouble = useSignal<Trouble | null>(null);
+  const trouble = useSignal<Refused | null>(null);
   const last = entries.at(-1)?.typed ?? null;
   const more = async () => (trouble.value = await addPart(field.key, last));
-  const take = async (key: string) => (trouble.value = await takePart(key, null));
+  const take = async (of: Field) => (trouble.value = await takePart(of.key, null, of.within));
   return (
     <div class="entry-list">
       <ol>
         {entries.map((entry) => (
-          <Row key={entry.key} of={entry} take={() => void take(entry.key)} />
+          <Row key={entry.key} of={entry} take={() => void take(entry)} />
         ))}
       </ol>
       <button onClick={() => void more()}>One more, like the last</button>

@@ -2,52 +2,15 @@
 // One value of the job: its name, what it means, where it is typed, and what came of typing it.
 
 import { useEffect, useRef } from "preact/hooks";
-import { ProblemText } from "../shell/Problems";
 import { Mark } from "../shell/Mark";
 import { Said } from "../shell/Said";
-import { drafts, keepMine, keepTheirs, put, save, undoLast, written, type Draft } from "./draft";
+import { drafts, put, save, undoLast, written } from "./draft";
 import { Entry } from "./Entry";
 import type { Field } from "./form";
 import { goal } from "./goal";
 import { moved } from "./moved";
+import { Trouble } from "./Trouble";
 import { FEW, idOf } from "./typing";
-
-function Conflict({ of, draft }: { of: Field; draft: Draft }) {
-  const theirs = draft.theirs?.text;
-  return (
-    <div class="note conflict" role="alert">
-      <p>Someone else has changed this one since you saw it. Which stays?</p>
-      <p class="tools">
-        <button onClick={() => keepTheirs(of.key)}>Theirs: {theirs ?? "nothing"}</button>
-        <button onClick={() => void keepMine(of.key)}>Mine: {draft.text || "nothing"}</button>
-      </p>
-    </div>
-  );
-}
-
-function Trouble({ of }: { of: Field }) {
-  const draft = drafts.value.get(of.key);
-  if (draft?.theirs) return <Conflict of={of} draft={draft} />;
-  const problems = draft ? draft.problems : of.problem ? [of.problem] : [];
-  return (
-    <>
-      {problems?.map((problem) => <ProblemText key={problem.where} problem={problem} />)}
-      {draft?.said && (
-        <p class="problem" role="alert">
-          {draft.said} <button onClick={() => void save(of.key, draft.text)}>Try again</button>
-        </p>
-      )}
-      {draft?.problems && (
-        <p class="field-after">
-          Not in the file; there stands {of.typed ? <b>{of.typed}</b> : "nothing"}.{" "}
-          <button class="plain" onClick={() => put(of.key, null)}>
-            Back to that
-          </button>
-        </p>
-      )}
-    </>
-  );
-}
 
 function Outcome() {
   const came = moved.value;
@@ -91,7 +54,8 @@ function Waiting({ of, text }: { of: Field; text: string }) {
 function After({ of }: { of: Field }) {
   const draft = drafts.value.get(of.key);
   const place = useRef<HTMLDivElement>(null);
-  const mine = written.value === of.key && !draft;
+  const last = written.value;
+  const mine = !draft && (last === of.key || !!of.entries?.some((entry) => entry.key === last));
   useEffect(() => {
     if (mine) place.current?.scrollIntoView({ block: "nearest" });
   }, [mine, moved.value]);

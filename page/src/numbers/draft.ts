@@ -6,18 +6,20 @@ import { posted, Refused, WINDOW } from "../api";
 import type { Problem } from "../protocol";
 import { announce } from "../shell/announce";
 import { goBack } from "../shell/undo";
-import { fieldsByKey, noteWritten, reloadForm } from "./form";
+import { fieldsByKey, movedOn, noteWritten, reloadForm, type Within } from "./form";
 import { watchVerdict } from "./moved";
 
 export interface Draft {
   text: string;
   /** What stood there when the typing began: only that may be written over */
   before: string | null;
+  /** The unnamed entry that it stands in, as it was then */
+  within: Within | null;
   saving?: boolean;
   problems?: Problem[];
   said?: string;
   /** What someone else put here meanwhile; null: took it out */
-  theirs?: { text: string | null };
+  theirs?: { text: string | null; within: Within | null };
 }
 
 /** By key; one that is not here is as it stands in the file. */
@@ -32,34 +34,42 @@ export function put(key: string, draft: Draft | null): void {
   drafts.value = next;
 }
 
-const typedNow = (key: string): string | null => fieldsByKey.value.get(key)?.typed ?? null;
+type Seen = Pick<Draft, "before" | "within">;
+
+/** What this window saw at `key`, when the typing began or now. */
+function seenAt(key: string): Seen {
+  const field = fieldsByKey.value.get(key);
+  const { before, within } = drafts.value.get(key) ?? { before: field?.typed ?? null, within: field?.within ?? null };
+  return { before, within };
+}
 
 /** Letters typed, not yet sent. */
 export function typed(key: string, text: string): void {
-  const began = drafts.value.get(key);
-  put(key, { text, before: began ? began.before : typedNow(key) });
+  put(key, { text, ...seenAt(key) });
 }
 
-const seenAt = (key: string): string | null => {
-  const began = drafts.value.get(key);
-  return began ? began.before : typedNow(key);
-};
+interface Done {
+  typed: string | null;
+  within: Within | null;
+}
 
 /** Write `text` at `key`; empty takes it out. True where it is in the file. */
-export async function save(key: string, text: string | null, before = seenAt(key)): Promise<boolean> {
+export async function save(key: string, text: string | null, seen: Seen = seenAt(key)): Promise<boolean> {
   const value = text?.trim() || null;
-  const draft = { text: text ?? "", before };
-  if (value === before) {
+  const draft = { text: text ?? "", ...seen };
+  if (value === seen.before) {
     put(key, null);
     return true;
   }
   put(key, { ...draft, saving: true });
   watchVerdict(key);
   try {
-    const done = await posted<{ typed: string | null }>("/api/set", { key, value, before, window: WINDOW });
+    const done = await posted<Done>("/api/set", { key, value, ...seen, window: WINDOW });
     batch(() => {
-      noteWritten(key, value === null ? null : (done.typed ?? value));
+      const both = { was: seen.within, is: done.within };
+      noteWritten({ key, typed: value === null ? null : (done.typed ?? value), ...both });
       put(key, null);
+      for (const [other, open] of drafts.value) put(other, { ...open, within: movedOn(open.within, both) });
       written.value = key;
     });
     return true;
@@ -69,12 +79,17 @@ export async function save(key: string, text: string | null, before = seenAt(key
   }
 }
 
+interface Theirs {
+  theirs: string | null;
+  within?: Within;
+}
+
 function refusal(error: unknown): Partial<Draft> {
   if (!(error instanceof Refused)) return { said: "The server did not answer; this is not in the file yet." };
-  const conflict = error.body["conflict"] as { theirs: string | null } | undefined;
+  const conflict = error.body["conflict"] as Theirs | undefined;
   if (conflict) {
     announce("Someone else has changed this one meanwhile; choose which stays.");
-    return { theirs: { text: conflict.theirs } };
+    return { theirs: { text: conflict.theirs, within: conflict.within ?? null } };
   }
   if (error.problems.length) return { problems: error.problems };
   return { said: error.message };
@@ -83,7 +98,7 @@ function refusal(error: unknown): Partial<Draft> {
 /** Of two texts in one place, ours stays. */
 export async function keepMine(key: string): Promise<void> {
   const draft = drafts.value.get(key);
-  if (draft?.theirs) await save(key, draft.text, draft.theirs.text);
+  if (draft?.theirs) await save(key, draft.text, { before: draft.theirs.text, within: draft.theirs.within });
 }
 
 export function keepTheirs(key: string): void {

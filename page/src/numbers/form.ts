@@ -37,6 +37,14 @@ export interface Field {
   files: "geometry" | "log" | null;
   suffixes: string[];
   problem: Problem | null;
+  /** The entry or list about it that has no name to be found by; null where names say where it is */
+  within: Within | null;
+}
+
+/** The server's print of what this window saw, so that a neighbour is never changed in its place. */
+export interface Within {
+  key: string;
+  seen: string;
 }
 
 export interface Section {
@@ -90,13 +98,16 @@ export const form = signal<Form | null>(null);
 export const offered = signal<Form | null>(null);
 export const formFault = signal("");
 
-/** Every field by its key. */
-export const fieldsByKey = computed(() => index(form.value));
+/** Every field by its key, values of lists among them. */
+export const fieldsByKey = computed(() => index(form.value, true));
 
-function index(of: Form | null): Map<string, Field> {
+function index(of: Form | null, entries = false): Map<string, Field> {
   const all = new Map<string, Field>();
   const walk = (section: Section): void => {
-    for (const field of section.fields) all.set(field.key, field);
+    for (const field of section.fields) {
+      all.set(field.key, field);
+      if (entries) for (const entry of field.entries ?? []) all.set(entry.key, entry);
+    }
     section.sections.forEach(walk);
     section.items?.forEach(walk);
   };
@@ -137,17 +148,34 @@ async function fetchForm(place: "here" | "beside"): Promise<void> {
   }
 }
 
-function withTyped(section: Section, key: string, typed: string | null): Section {
-  const deep = (inner: Section) => withTyped(inner, key, typed);
-  const fields = section.fields.map((f) => (f.key === key ? { ...f, typed, problem: null } : f));
-  const items = section.items?.map(deep) ?? null;
-  return { ...section, fields, sections: section.sections.map(deep), items };
+/** What a change of this window made of one value, and of the unnamed entry about it. */
+export interface Written {
+  key: string;
+  typed: string | null;
+  was: Within | null;
+  is: Within | null;
 }
 
-/** This window has written `typed` at `key`: shown at once, until the file is read again. */
-export function noteWritten(key: string, typed: string | null): void {
+/** What was seen within the same entry, moved on with this window's own change. */
+export const movedOn = (seen: Within | null, { was, is }: Pick<Written, "was" | "is">): Within | null =>
+  seen && was && is && seen.key === was.key && seen.seen === was.seen ? { ...seen, seen: is.seen } : seen;
+
+function withTyped(section: Section, done: Written): Section {
+  const deep = (inner: Section) => withTyped(inner, done);
+  const one = (f: Field): Field => ({
+    ...f,
+    ...(f.key === done.key && { typed: done.typed, problem: null }),
+    within: movedOn(f.within, done),
+    entries: f.entries?.map(one) ?? null,
+  });
+  const items = section.items?.map(deep) ?? null;
+  return { ...section, fields: section.fields.map(one), sections: section.sections.map(deep), items };
+}
+
+/** This window has written a value: shown at once, until the file is read again. */
+export function noteWritten(done: Written): void {
   const now = form.value;
-  if (now) form.value = { ...now, sections: now.sections.map((s) => withTyped(s, key, typed)) };
+  if (now) form.value = { ...now, sections: now.sections.map((s) => withTyped(s, done)) };
 }
 
 /** Put in place what is in the file now. */

@@ -5,6 +5,7 @@ import { posted, Refused, WINDOW } from "../api";
 import type { Problem } from "../protocol";
 import { announce } from "../shell/announce";
 import { undoSaid } from "../shell/undo";
+import type { Within } from "./form";
 
 export interface Trouble {
   said: string;
@@ -31,6 +32,6 @@ async function change(path: string, body: Record<string, unknown>): Promise<Trou
 export const addPart = (key: string, values: Record<string, string> | string | null): Promise<Trouble | null> =>
   change("/api/add", { key, values });
 
-/** `seen` is the server's print of what this window saw there. */
-export const takePart = (key: string, seen: string | null): Promise<Trouble | null> =>
-  change("/api/take", { key, seen });
+/** `seen` is the server's print of what this window saw there, `within` of the list about it. */
+export const takePart = (key: string, seen: string | null, within: Within | null = null): Promise<Trouble | null> =>
+  change("/api/take", { key, seen, within });

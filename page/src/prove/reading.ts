@@ -95,7 +95,7 @@ async function keepNames(): Promise<void> {
   const changes = (columns.value?.roles ?? []).flatMap(changesOf);
   if (!changes.length) return;
   await posted("/api/set", { changes, window: WINDOW });
-  for (const { key, value } of changes) noteWritten(key, value);
+  for (const { key, value } of changes) noteWritten({ key, typed: value, was: null, is: null });
   channel.value = {};
   unit.value = {};
   await fetchColumns(chosen.value[0]!);

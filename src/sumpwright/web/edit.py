@@ -59,6 +59,7 @@ def refuse_shape(verb: str, body: Body) -> None:
         sound = isinstance(row, dict) and all(
             row.get(name) is None or isinstance(row[name], str) for name in texts
         )
+        sound = sound and (row.get("within") is None or _is_within(row["within"]))
         needs = () if verb in ("undo", "redo") else ("key",)
         sound = sound and all(isinstance(row.get(name), str) and row[name] for name in needs)
         if not sound or (verb == "set" and "value" not in row):
@@ -67,6 +68,12 @@ def refuse_shape(verb: str, body: Body) -> None:
     sound = values is None or isinstance(values, str)
     if not sound and not (isinstance(values, dict) and _all_texts(values)):
         raise RefusedError(400, "values are texts by their keys, one at least")
+
+
+def _is_within(given: Any) -> bool:
+    return isinstance(given, dict) and all(
+        isinstance(given.get(name), str) and given[name] for name in ("key", "seen")
+    )
 
 
 def _all_texts(values: dict[str, Any]) -> bool:

@@ -29,6 +29,7 @@ from sumpwright.web.edit_part import (
 from sumpwright.web.form_word import starter_for
 from sumpwright.web.inside import inside
 from sumpwright.web.place import place_of
+from sumpwright.web.seen import Shown, Within, found_again, now_within
 from sumpwright.web.typed import page_key, seen, typed, value_at
 from sumpwright.web.undo import Change, Step, held, history
 
@@ -42,6 +43,8 @@ class ConflictError(Exception):
     def __init__(self, key: str, theirs: str | None, why: str = "", id: str | None = None) -> None:
         super().__init__(why or f"{key} was changed meanwhile: it is now {_brief(theirs)}")
         self.key, self.theirs, self.id = key, theirs, id
+        self.within: Shown | None = None
+        """What stands there now of the entry or list about it"""
 
 
 @dataclass(frozen=True)
@@ -51,6 +54,8 @@ class Asked:
     key: str
     value: str | None
     before: str | None
+    within: Within | None = None
+    """The entry or list about it that has no name to be found by, as the page saw it"""
 
 
 @dataclass(frozen=True)
@@ -60,6 +65,8 @@ class Draft:
     text: str
     step: Step | None
     """None where nothing is to be done"""
+    within: Shown | None = None
+    """Of one value, the unnamed entry or list about it as it is afterwards"""
 
 
 Edit = Callable[[str, Tree], Draft]
@@ -78,9 +85,19 @@ def add_part(folder: Path, key: str, values: Any, window: str) -> dict[str, Any]
     return _done(folder, window, lambda text, tree: _add(text, tree, key, values))
 
 
-def take_part(folder: Path, key: str, print_: str | None, window: str) -> dict[str, Any]:
-    """Take an entry or a section out; `print_` says what the page saw there."""
-    return _done(folder, window, lambda text, tree: _take(text, tree, key, print_))
+def take_part(
+    folder: Path, key: str, print_: str | None, window: str, within: Within | None = None
+) -> dict[str, Any]:
+    """Take an entry or a section out; `print_` and `within` say what the page saw there."""
+
+    def take(text: str, tree: Tree) -> Draft:
+        again = key if within is None else found_again(tree, key, within)
+        if again is None:
+            why = f"{key} was changed meanwhile: look at it before it goes"
+            raise ConflictError(key, None, why)
+        return _take(text, tree, again, print_)
+
+    return _done(folder, window, take)
 
 
 def change_text(folder: Path, edit: Edit) -> tuple[Draft, tuple[Problem, ...]]:
@@ -121,6 +138,7 @@ def _done(folder: Path, window: str, edit: Edit) -> dict[str, Any]:
         "typed": typed(step.changes[0].after) if step else None,
         "says": step.says if step else "",
         "problems": [asdict(p) for p in left],
+        "within": draft.within,
     }
 
 
@@ -137,7 +155,7 @@ def _set(text: str, tree: Tree, asked: list[Asked]) -> Draft:
         if theirs == wanted:
             continue
         if (theirs or None) != (one.before or None):
-            raise ConflictError(one.key, theirs)
+            raise _conflict(tree, one, keys)
         new = with_value(new, keys, "null" if wanted is None else written(wanted, need))
         changes.append(keys)
         says.append(_arrow(one.key, theirs, wanted))
@@ -147,13 +165,26 @@ def _set(text: str, tree: Tree, asked: list[Asked]) -> Draft:
         return Draft(text, None)
     after = read_tree(plain_text(new), tree.name)
     step = Step(_short(says), _short(back), tuple(named), _changes(tree, after, changes), text, new)
-    return Draft(new, step)
+    return Draft(new, step, now_within(after, changes[0]))
+
+
+def _conflict(tree: Tree, one: Asked, keys: Keys) -> ConflictError:
+    """What somebody else made of it, and of all that the next try must have seen."""
+    conflict = ConflictError(one.key, typed(value_at(tree.data, keys)))
+    conflict.within = now_within(tree, keys)
+    return conflict
 
 
 def _still_there(tree: Tree, one: Asked) -> Keys:
     """The keys of a value; a conflict where the entry that it belonged to is gone."""
     try:
-        return known_keys(tree, one.key)
+        if one.within is None:
+            return known_keys(tree, one.key)
+        again = found_again(tree, one.key, one.within)
+        keys = known_keys(tree, again or one.key)
+        if again is None:
+            raise _conflict(tree, one, keys)
+        return keys
     except InputError as err:
         if err.problems[0].code == "SAVE-309" and one.before is not None:
             raise ConflictError(

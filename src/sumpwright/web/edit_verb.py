@@ -15,6 +15,7 @@ from sumpwright.job.named_file import files_in
 from sumpwright.job.section import FileKind
 from sumpwright.web import edit_job, edit_undo
 from sumpwright.web.inside import OutsideError, inside
+from sumpwright.web.seen import within_of
 from sumpwright.web.undo import ahead, can
 
 Body = Mapping[str, Any]
@@ -30,7 +31,9 @@ def changed(folder: Path, verb: str, body: Body) -> dict[str, Any]:
         said = _VERBS[verb](folder, body)
     except edit_job.ConflictError as err:
         said = {"error": str(err), "problems": [], "id": err.id}
-        return {"status": 409, **said, "conflict": {"key": err.key, "theirs": err.theirs}}
+        about = {} if err.within is None else {"within": err.within}
+        conflict = {"key": err.key, "theirs": err.theirs, **about}
+        return {"status": 409, **said, "conflict": conflict}
     except OutsideError as err:
         return {"status": 422, "error": str(err), "problems": []}
     return {"status": 200, **said, **_now(folder, _window(body))}
@@ -63,7 +66,10 @@ def _window(body: Body) -> str:
 
 def _set(folder: Path, body: Body) -> dict[str, Any]:
     rows = body.get("changes", [body])
-    asked = [edit_job.Asked(r["key"], r["value"], r.get("before")) for r in rows]
+    asked = [
+        edit_job.Asked(r["key"], r["value"], r.get("before"), within_of(r.get("within")))
+        for r in rows
+    ]
     return edit_job.set_values(folder, asked, _window(body))
 
 
@@ -73,7 +79,8 @@ def _add(folder: Path, body: Body) -> dict[str, Any]:
 
 
 def _take(folder: Path, body: Body) -> dict[str, Any]:
-    return edit_job.take_part(folder, body["key"], body.get("seen"), _window(body))
+    within = within_of(body.get("within"))
+    return edit_job.take_part(folder, body["key"], body.get("seen"), _window(body), within)
 
 
 def _undo(folder: Path, body: Body) -> dict[str, Any]:

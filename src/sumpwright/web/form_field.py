@@ -14,6 +14,7 @@ from sumpwright.job.manoeuvre_kind import TAKES
 from sumpwright.job.schema import Need, Section
 from sumpwright.job.tree import Keys, Tree, dotted
 from sumpwright.web.form_word import Starter, label_of, path_of, units_of
+from sumpwright.web.seen import now_within
 from sumpwright.web.typed import note_at, page_key, typed, value_at
 
 Shown = dict[str, Any]
@@ -61,6 +62,7 @@ def field_of(sheet: Sheet, spot: Spot, name: str, about: FieldInfo, need: Need) 
         **_value(sheet, spot, need),
         "least": least_of(about),
         "kinds": None,
+        "within": _within(sheet, spot),
     }
     _place(sheet, spot, found)
     return found
@@ -128,9 +130,14 @@ def _entries(sheet: Sheet, spot: Spot, need: Need, value: Any) -> list[Shown] | 
     for i in range(len(given)):
         inner = Spot((*spot.keys, i), f"{spot.key}.{i}", spot.held)
         entry = {"key": inner.key, "label": str(i + 1), **_value(sheet, inner, need.item)}
+        entry["within"] = _within(sheet, inner)
         _place(sheet, inner, entry)
         found.append(entry)
     return found
+
+
+def _within(sheet: Sheet, spot: Spot) -> Shown | None:
+    return now_within(sheet.tree, spot.keys) if spot.held else None
 
 
 def _place(sheet: Sheet, spot: Spot, found: Shown) -> None:
