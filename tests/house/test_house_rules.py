@@ -18,6 +18,7 @@ import pytest
 import sumpwright
 import sumpwright.geometry
 import sumpwright.logs
+import sumpwright.metal
 import sumpwright.oil
 import sumpwright.vehicle
 
@@ -37,7 +38,8 @@ def modules(package: ModuleType) -> Iterator[ModuleType]:
 
 
 def core_functions() -> Iterator[Any]:
-    for package in (sumpwright.oil, sumpwright.geometry, sumpwright.vehicle, sumpwright.logs):
+    packages = (sumpwright.oil, sumpwright.geometry, sumpwright.vehicle, sumpwright.logs)
+    for package in (*packages, sumpwright.metal):
         for module in modules(package):
             for name, function in inspect.getmembers(module, callable):
                 plain = inspect.unwrap(getattr(function, "py_func", function))

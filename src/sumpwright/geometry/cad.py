@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""STEP files through the CAD kernel; the only module that meets it.
+"""STEP files through the CAD kernel, which only the cad modules of this folder meet.
 
 A solid becomes triangles face by face. The kernel cuts an edge into the same points for both faces
 that meet there, so joining equal points closes the skin exactly; nothing is welded by distance.
@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from sumpwright.errors import Finding, InputError
+from sumpwright.errors import Finding, InputError, SolveError
 from sumpwright.geometry.file_limit import bad_file, check_triangle_count
 from sumpwright.geometry.merge import exactly_merged
 from sumpwright.geometry.mesh import Mesh, joined
@@ -182,17 +182,41 @@ def _parts(shape: Any, kind: Any, *, outside: Any = None) -> Iterator[Any]:
 
 def _solid_mesh(path: Path, number: int, solid: Any) -> Mesh:
     """One solid's faces as one closed mesh in metres."""
-    from OCP.TopAbs import TopAbs_ShapeEnum as Kind
-
-    faces = [_face_mesh(face) for face in _parts(solid, Kind.TopAbs_FACE)]
-    if not faces or any(f is None for f in faces):
+    try:
+        return solid_mesh(solid)
+    except SolveError as err:
         raise bad_file(
             "GEO-232",
             path,
             found=f"solid {number} has a face that cannot be turned into triangles",
             needed="sound faces",
             do="repair the solid in the CAD program, or export STL or 3MF from it",
-        )
+        ) from err
+
+
+def solid_mesh(solid: Any) -> Mesh:
+    """A solid's faces, cut into triangles before, as one closed mesh in metres.
+
+    Parameters
+    ----------
+    solid : TopoDS_Solid [mm]
+        The kernel's.
+
+    Returns
+    -------
+    mesh : Mesh [m]
+        Facing outward.
+
+    Raises
+    ------
+    SolveError
+        Where a face has no triangles.
+    """
+    from OCP.TopAbs import TopAbs_ShapeEnum as Kind
+
+    faces = [_face_mesh(face) for face in _parts(solid, Kind.TopAbs_FACE)]
+    if not faces or any(f is None for f in faces):
+        raise SolveError("the CAD kernel has a face that it cannot turn into triangles")
     mesh = exactly_merged(joined([f for f in faces if f is not None]))
     a, b, c = mesh.faces.T
     # at a pole or an apex the kernel's triangles share a corner with themselves
@@ -223,12 +247,12 @@ def _face_mesh(face: Any) -> Mesh | None:
 def _wake(path: Path) -> None:
     """Load the kernel, silent; a bare server lacks the graphics library it is linked against."""
     try:
-        _silence()
+        silence()
     except ImportError as err:
         raise _no_kernel(path, str(err)) from err
 
 
-def _silence() -> None:
+def silence() -> None:
     """Take the kernel's printers away; what it has to say reaches the person as a `Problem`."""
     from OCP.Message import Message
 

@@ -13,6 +13,7 @@ from sumpwright.job.body import Body, GeometryFile
 from sumpwright.job.logging import Logs
 from sumpwright.job.manoeuvre import Manoeuvre
 from sumpwright.job.pan import Cavity, Dipstick, Pan, Pickup
+from sumpwright.job.rail import Rail
 from sumpwright.job.requirement import Requirements
 from sumpwright.job.running import Air, Driveline, Pump, Return
 from sumpwright.job.section import (
@@ -29,6 +30,7 @@ from sumpwright.job.section import (
     file_from_text,
     number_from_text,
 )
+from sumpwright.job.shop import Shop
 from sumpwright.units import quantity
 
 __all__ = [
@@ -257,6 +259,7 @@ class Job(Section):
     note: str | None = Field(None, description="Anything worth saying on the report's first page.")
     new: Pan = Field(description="The pan being made.")
     stock: Pan | None = Field(None, description="The pan it replaces, to compare with.")
+    rail: Rail | None = Field(None, description="The engine's pan rail: what the pan bolts to.")
     oil: Oil = Field(default_factory=Oil, description="The oil and how much of it.")
     engine: Engine = Field(default_factory=Engine, description="What the engine does to the oil.")
     pose: Pose = Field(default_factory=Pose, description="Where the engine sits in the car.")
@@ -271,6 +274,9 @@ class Job(Section):
     logs: Logs = Field(default_factory=Logs, description="How the shop's logger writes.")
     fitting: Fitting = Field(
         default_factory=Fitting, description="What goes with the part to whoever fits it."
+    )
+    shop: Shop | None = Field(
+        None, description="What the shop has to make the part with, and what it costs."
     )
     requirements: Requirements = Field(
         default_factory=Requirements, description="Limits of the requirements ledger."

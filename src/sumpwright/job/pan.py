@@ -8,6 +8,7 @@ from pydantic_core import PydanticCustomError
 
 from sumpwright.job.baffle import Baffle, Displacing
 from sumpwright.job.body import Body, GeometryFile, GeometryPath
+from sumpwright.job.housing import Housing
 from sumpwright.job.section import (
     Coordinate,
     Direction,
@@ -17,6 +18,8 @@ from sumpwright.job.section import (
     Volume,
     file_from_text,
 )
+from sumpwright.job.shape import Shape
+from sumpwright.job.split import Split
 from sumpwright.job.suction import Suction
 from sumpwright.units import quantity
 
@@ -137,3 +140,10 @@ class Pan(Section):
     )
     baffles: tuple[Baffle, ...] = Field((), description="Flat sheets that part the oil.")
     suction: Suction | None = Field(None, description="From the pickup to the pump.")
+    shape: Shape | None = Field(
+        None, description="Instead of `cavity` and `outside`: the pan from numbers."
+    )
+    split: Split | None = Field(None, description="How it is made in two halves.")
+    housing: Housing | None = Field(
+        None, description="The pickup's housing, its screen and the flange that retains it."
+    )

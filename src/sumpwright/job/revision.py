@@ -15,7 +15,7 @@ from sumpwright.job.load import LoadedJob, load_job, plain_text, read_bytes, rea
 from sumpwright.job.named_file import named_files
 from sumpwright.job.requirement import PROOF
 
-_NOT_ANSWERS = {"sumpwright", "job", "revision", "units", "note", "logs", "fitting"}
+_NOT_ANSWERS = {"sumpwright", "job", "revision", "units", "note", "logs", "fitting", "shop"}
 """Keys that only name or show: changing them changes no answer."""
 _DIGITS = 12
 """Of a quantity: 4.6 L and 4600 mL differ in the 16th."""
@@ -141,10 +141,12 @@ def _file_digest(loaded: LoadedJob, text: str) -> str:
 
 def _canonical(value: Any, digests: dict[str, str]) -> Any:
     if isinstance(value, dict):
-        return {
-            k: digests[v] if k == "file" and v in digests else _canonical(v, digests)
+        inner = (
+            (k, digests[v] if k == "file" and v in digests else _canonical(v, digests))
             for k, v in value.items()
-        }
+        )
+        # what is not there leaves no trace: a key that a later schema brings changes no old hash
+        return {k: v for k, v in inner if v is not None and v != [] and v != {}}
     if isinstance(value, list):
         return [_canonical(v, digests) for v in value]
     if isinstance(value, float):
