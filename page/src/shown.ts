@@ -47,3 +47,7 @@ export function shownLedger(
   const kind = AS_IS[line.unit];
   return shown(kind ? fromShown(value, kind) : value, line.kind, sign);
 }
+
+/** How long something is that may be a pan, or a street: from a metre on in metres, as nobody says 350000 mm. */
+export const spanText = (metres: number): string =>
+  Math.abs(metres) < 1 ? shown(metres, "length") : `${metres.toLocaleString("en", { maximumSignificantDigits: 3 })}\u00a0m`;

@@ -5,6 +5,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from playwright.sync_api import expect
+
 from tests.browser.conftest import Served, Window
 from tests.browser.test_numbers import SLOW, fill_box, verdict_known
 
@@ -80,7 +82,7 @@ def test_files_dropped_on_the_window_say_where_they_went(
     page = opened.show("numbers")
     fill_box(page)
     for name, text in (
-        ("day 2.csv", "time [s],oil pressure [kPa]\n0,300\n1,310\n2,305\n"),
+        ("day 2.csv", "time [s],oil pressure [kPa],turns\n0,300,900\n1,310,910\n2,305,905\n"),
         ("part.stl", "solid part\nendsolid part\n"),
         ("photo.jpg", "no geometry"),
     ):
@@ -90,6 +92,17 @@ def test_files_dropped_on_the_window_say_where_they_went(
     assert "no triangles" in said_of(page, "part.stl")
     assert "neither geometry" in said_of(page, "photo.jpg")
     assert not list((job / "geometry").glob("part*"))
+
+    page.get_by_role("link", name="Go on with it in 50 Prove").click()
+    read = page.get_by_role("button", name="Read it")
+    page.get_by_text("First say under Columns which column is: engine speed.").wait_for(
+        timeout=SLOW
+    )
+    picked = page.get_by_role("button", name="day-2.csv", exact=True)
+    assert picked.get_attribute("aria-pressed") == "true"
+    assert read.is_disabled()
+    page.get_by_label("Column of engine speed").select_option("turns")
+    expect(read).to_be_enabled()
 
 
 def test_a_lost_line_is_told_and_loses_nothing(

@@ -136,6 +136,18 @@ def test_columns_are_said_with_their_first_cells_before_anything_is_judged(job: 
     assert [r for r, line in roles.items() if line["needed"]] == ["time", "pressure", "rpm"]
 
 
+def test_units_are_listed_as_the_trade_writes_them(job: Path) -> None:
+    """kPa, degC, Hz: SI brochure, 9th edition (2019), 5.2; read whatever its capitals are."""
+    roles = {r["role"]: r["units"] for r in columns_json(job, "tests/day.csv")["roles"]}
+    assert {"Pa", "kPa", "MPa", "bar", "psi"} <= set(roles["pressure"])
+    assert {"degC", "degF", "K"} <= set(roles["temperature"])
+    path = job / "tests" / "day.csv"
+    path.write_text(DAY.replace("bar", "kPa"), encoding="utf-8")
+    assert unpacked(log_bytes(job, "tests/day.csv"))[1]["pressure"][1] == pytest.approx(
+        [1e3, 1.5e3, 2e3]
+    )
+
+
 @pytest.mark.parametrize("name", ["job.yaml", "out/x.csv", "testsday.csv", "tests"])
 def test_refuses_a_file_of_the_job_that_is_no_log(job: Path, name: str) -> None:
     with pytest.raises(OutsideError, match="logs lie in tests/"):

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // What became of the pickup, the requirements of this drive, and the moments to look at.
 
+import { byHand } from "../shell/by_hand";
 import { Mark } from "../shell/Mark";
 import { shown, shownLedger } from "../shown";
 import type { Requirement } from "../protocol";
@@ -94,11 +95,11 @@ export function Findings({ drive }: { drive: DriveAnswer }) {
       <summary>What this rests on</summary>
       <ul>
         {drive.assumptions.map((said) => (
-          <li key={said}>{said}</li>
+          <li key={said}>{byHand(said)}</li>
         ))}
         {drive.findings.map((f) => (
           <li key={f.code + f.place}>
-            {f.place}: {f.found}; {f.repair}
+            {f.place}: {f.found}; {byHand(f.repair)}
           </li>
         ))}
         <li>

@@ -30,6 +30,9 @@ function columnOf(role: LogRole): { name: string; turned: boolean } {
   return { name: role.turns ? bare(given) : given, turned: role.turns && given.startsWith("-") };
 }
 
+/** What cannot be done without and has no column: a log is not read before it is said. */
+export const lacking = (of: LogColumns): LogRole[] => of.roles.filter((r) => r.needed && !columnOf(r).name);
+
 function put(role: LogRole, name: string, turned: boolean): void {
   const usual = role.column ? `${role.turned ? "-" : ""}${role.column}` : "";
   say(channel, role.role, name ? `${turned ? "-" : ""}${name}` : "", usual);
@@ -144,7 +147,7 @@ function Table({ of, roles }: { of: LogColumns; roles: readonly LogRole[] }) {
 export function Columns({ of, open }: { of: LogColumns; open: boolean }) {
   const first = of.roles.filter((r) => USUAL.includes(r.role) || r.column);
   const rest = of.roles.filter((r) => !first.includes(r));
-  const lacks = of.roles.some((r) => r.needed && !columnOf(r).name);
+  const lacks = lacking(of).length > 0;
   return (
     <details class="columns" open={open || lacks}>
       <summary>

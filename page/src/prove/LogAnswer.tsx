@@ -5,6 +5,7 @@ import { useSignal } from "@preact/signals";
 import { useMemo } from "preact/hooks";
 import { linkOf } from "../chart";
 import type { Work } from "../protocol";
+import { byHand } from "../shell/by_hand";
 import { Mark } from "../shell/Mark";
 import { Events } from "./Events";
 import { Filing } from "./Filing";
@@ -61,7 +62,7 @@ function Sides({ answer }: { answer: ReadAnswer }) {
           </tbody>
         </table>
       </Wide>
-      <p>{answer.summary.confidence}</p>
+      <p>{byHand(answer.summary.confidence)}</p>
     </>
   );
 }
@@ -78,12 +79,12 @@ function Health({ answer }: { answer: ReadAnswer }) {
       <ul class="health">
         {notes.map((n) => (
           <li key={n.text + n.start_s} class={n.matters ? "matters" : ""}>
-            <b>{n.channel}</b>: {n.text} {n.matters && <b>Dips can have been missed or made up by it.</b>}
+            <b>{n.channel}</b>: {byHand(n.text)} {n.matters && <b>Dips can have been missed or made up by it.</b>}
           </li>
         ))}
         {answer.findings.map((f) => (
           <li key={f.code + f.place + f.found}>
-            {f.place}: {f.found}. {f.repair} <span class="quiet">[{f.code}]</span>
+            {f.place}: {f.found}. {byHand(f.repair)} <span class="quiet">[{f.code}]</span>
           </li>
         ))}
       </ul>
@@ -144,7 +145,7 @@ export function LogAnswer({ answer, work, stale }: LogAnswerProps) {
       <h2>Taken for granted</h2>
       <ul>
         {answer.assumptions.map((line) => (
-          <li key={line}>{line}</li>
+          <li key={line}>{byHand(line)}</li>
         ))}
       </ul>
       <Printing

@@ -9,7 +9,7 @@ import { outside } from "../state";
 import { Going, isBusy, Said } from "./Asking";
 import { Arriving } from "./Arriving";
 import { bringLog } from "./bring";
-import { Columns } from "./Columns";
+import { Columns, lacking } from "./Columns";
 import { LogAnswer } from "./LogAnswer";
 import { beside, choose, chosen, columns, columnsSaid, listLogs, logs, radius, reading, readThem, reads } from "./reading";
 
@@ -103,8 +103,17 @@ function Radius() {
   );
 }
 
+/** What stands in the way of reading; empty where nothing does. */
+function firstSay(): string {
+  if (columnsSaid.value) return ""; // the reading says it whole
+  if (!columns.value) return "Its columns are being looked at.";
+  const lacks = lacking(columns.value).map((role) => role.means);
+  return lacks.length ? `First say under Columns which column is: ${lacks.join(", ")}.` : "";
+}
+
 function ReadKeys() {
   const refused = useSignal<Refused | null>(null);
+  const first = firstSay();
   const now = reads.value.filter((w) => isBusy(w)).at(-1);
   const last = reads.value.at(-1);
   if (now) {
@@ -114,7 +123,7 @@ function ReadKeys() {
   return (
     <>
       <div class="tools">
-        <button class="main" onClick={async () => (refused.value = await readThem())}>
+        <button class="main" disabled={!!first} onClick={async () => (refused.value = await readThem())}>
           {reading.value ? "Read it again" : "Read it"}
         </button>
         <label class="pick">
@@ -126,6 +135,7 @@ function ReadKeys() {
           and hold what the network says beside it (a minute or so)
         </label>
       </div>
+      {first && <p class="quiet" role="status">{first}</p>}
       {last?.state === "failed" && <Said problems={last.problems} error={last.error} />}
       {last?.state === "stopped" && <p class="note">Stopped; what was read before stands.</p>}
       {refused.value && <Said problems={refused.value.problems} error={refused.value.message} />}

@@ -4,8 +4,9 @@
 import { useSignal } from "@preact/signals";
 import { save } from "../numbers/draft";
 import { fieldsByKey } from "../numbers/form";
-import { shown } from "../shown";
+import { shown, spanText } from "../shown";
 import { arrivals, putAway, send, type Arrival, type Came } from "./arrive";
+import { byHand } from "./by_hand";
 import { Mark } from "./Mark";
 import { ProblemText } from "./Problems";
 
@@ -61,7 +62,7 @@ function Here({ of, came }: { of: Arrival; came: Came }) {
       {came.read && <p>Read: {came.read.channels.map((c) => c.means).join(", ")}.</p>}
       {came.findings?.map((f) => (
         <p class="note" key={f.code + f.place}>
-          <b>{f.found}</b> {f.place && `(${f.place})`} {f.repair} <span class="quiet">[{f.code}]</span>
+          <b>{f.found}</b> {f.place && `(${f.place})`} {byHand(f.repair)} <span class="quiet">[{f.code}]</span>
         </p>
       ))}
       {came.set_error && <p class="problem">Not put in the job: {came.set_error}</p>}
@@ -89,7 +90,7 @@ function WhichUnit({ of }: { of: Arrival }) {
       <p class="tools">
         {Object.entries(of.sizes).map(([unit, spans]) => (
           <button key={unit} onClick={() => void send(of, { unit })}>
-            {unit}: {spans.map((span) => shown(span, "length")).join(" × ")}
+            {unit}: {spans.map(spanText).join(" × ")}
           </button>
         ))}
       </p>

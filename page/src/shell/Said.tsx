@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { goTo } from "../numbers/goal";
+import { byHand } from "./by_hand";
 
 const KEY = /^[a-z][a-z_]*(\.[a-z_]+)*$/;
 
@@ -7,7 +8,7 @@ const KEY = /^[a-z][a-z_]*(\.[a-z_]+)*$/;
 
 With `go`, a key in it leads to where it is typed. */
 export function Said({ text, go = false }: { text: string; go?: boolean }) {
-  const parts = text.split("`");
+  const parts = byHand(text).split("`");
   return (
     <>
       {parts.map((part, at) => {

@@ -9,6 +9,12 @@ from types import MappingProxyType
 
 _PLAIN = str.maketrans({"\u2103": "°c", "\u2109": "°f", "º": "°", "˚": "°", "\u00a0": " "})
 
+_WRITTEN = {
+    **{name.lower(): name for name in ("Pa", "kPa", "MPa", "hPa", "Hz", "K")},
+    **{name.lower(): name for name in ("degC", "degF", "\u00b0C", "\u00b0F", "C", "F")},
+}
+"""Names that are not in small letters where a person reads them; capitals change nothing here."""
+
 
 @cache
 def _table() -> Mapping[tuple[str, str], tuple[float, float]]:
@@ -61,7 +67,7 @@ def is_unit(text: str) -> bool:
 
 
 def units_for(si: str) -> tuple[str, ...]:
-    """Units that are read for an SI unit, the usual ones first.
+    """Units that are read for an SI unit, the usual ones first, as the trade writes them.
 
     Parameters
     ----------
@@ -71,7 +77,7 @@ def units_for(si: str) -> tuple[str, ...]:
     -------
     names : tuple of str [-]
     """
-    return tuple(unit for unit, other in _table() if other == si)
+    return tuple(_WRITTEN.get(unit, unit) for unit, other in _table() if other == si)
 
 
 def plain_unit(text: str) -> str:
