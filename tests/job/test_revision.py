@@ -102,6 +102,11 @@ def test_follows_the_bytes_of_the_geometry_and_not_its_name(make_job) -> None:
     assert hash_of(folder, JOB) != before
 
 
+def test_a_key_of_a_later_schema_that_is_not_there_leaves_no_trace() -> None:
+    later = {"fill": 0.0046, "cooler": None, "bosses": [], "shape": {"wall": None}, "zero": 0.0}
+    assert module._canonical(later, {}) == module._canonical({"fill": 0.0046, "zero": 0.0}, {})
+
+
 def test_does_not_hang_on_how_python_orders_things(make_job) -> None:
     folder = make_job(JOB)
     code = (
