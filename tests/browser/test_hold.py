@@ -8,6 +8,8 @@ from typing import Any
 
 import pytest
 
+from sumpwright.cli.compartments_text import compartments_text
+from sumpwright.studies.compartment import compartments_of
 from sumpwright.units import shown
 from sumpwright.web.kept_job import tilted
 from tests.browser.conftest import DEMO, Served, Window, settled
@@ -99,3 +101,20 @@ def test_without_webgl_a_sentence_and_the_numbers_stand_there(demo: Served, wind
     page.get_by_role("button", name="Make the report's pictures").wait_for()
     push(page, "ArrowLeft", 4)
     page.get_by_text(re.compile("Pickup covered|Pickup uncovered")).first.wait_for()
+
+
+def test_the_compartments_are_those_of_the_command(demo: Served, window: Open) -> None:
+    """`sumpwright compartments` and the page say the same of every way, line for line."""
+    said = compartments_text(compartments_of(DEMO / "demo-b"), None)
+    told = [line for line in re.sub(r"\n    +", " ", said).splitlines() if line.startswith("  ")]
+    ways = [line.strip() for line in told if " of " in line]
+    page = window(demo).show("hold")
+    table = page.locator("table.compartments")
+    table.wait_for(timeout=60_000)
+    page.get_by_text("Doors, windows and gaps between them").click()
+    assert page.locator(".ways li").all_inner_texts() == ways
+    rows = [row.replace("\u00a0", " ") for row in table.locator("tbody tr").all_inner_texts()]
+    cells = [re.split(r"  +", line.strip()) for line in told if " of " not in line]
+    assert [re.split(r"\s*\t", row) for row in rows] == [
+        [f"{name} {where}", holds, rest] for name, where, holds, rest in cells
+    ]

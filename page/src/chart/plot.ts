@@ -11,8 +11,8 @@ import { fixed, nameOf, numberIn } from "./unit";
 /** Width of the scale on the left: one for all charts, so that a stack lines up. */
 const LEFT = 3.5;
 
-/** Air on the right for half a number, in pixels; chart.css has it as well. */
-const RIGHT = 24;
+/** Air on the right for half a number, as large as a person has letters; chart.css has it as well. */
+const RIGHT = 1.8;
 
 /** Decimals that the step of a scale needs. */
 function decimals(step: number): number {
@@ -128,7 +128,7 @@ export class Plot {
         y: { auto: false, range: () => [...this.model.y] },
       },
       axes: [this.foot(), this.side()],
-      padding: [6, RIGHT, this.model.foot ? 0 : 2, 0],
+      padding: [6, rem(RIGHT), this.model.foot ? 0 : 2, 0],
       legend: { show: false },
       cursor: { show: false },
       select: { show: false, left: 0, top: 0, width: 0, height: 0 },

@@ -3,6 +3,7 @@
 
 import { held } from "./answer";
 import { Around } from "./Around";
+import { Compartments } from "./Compartments";
 import { Limits } from "./Limits";
 import { Tilt } from "./Tilt";
 import { Times } from "./Times";
@@ -23,6 +24,7 @@ export default function Sheet() {
       {now && !now.hold && (
         <p class="note">There are no limits to show: the job has no pickup. Type one under 00 Numbers, and the limits come by themselves.</p>
       )}
+      <Compartments />
       {now?.hold && <Times />}
     </>
   );

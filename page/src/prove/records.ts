@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // What is filed of the job, as studies/record_list.py has it; asked for anew after every filing.
 
-import { effect, signal } from "@preact/signals";
+import { computed, effect, signal } from "@preact/signals";
 import { got } from "../api";
 import type { Problem } from "../protocol";
-import { folder } from "../state";
+import { folder, job } from "../state";
 
 export interface Listed {
   name: string;
@@ -32,6 +32,9 @@ export interface RecordList {
 
 export const records = signal<RecordList | null>(null);
 export const recordsSaid = signal("");
+
+/** The job has something to mend, which the page says once, above every sheet. */
+export const unread = computed(() => (job.value?.problems.length ?? 0) > 0);
 
 effect(() => {
   void folder.value;

@@ -3,7 +3,7 @@
 
 import { ProblemText } from "../shell/Problems";
 import { Mark } from "../shell/Mark";
-import { records, recordsSaid, type Listed } from "../prove/records";
+import { records, recordsSaid, unread, type Listed } from "../prove/records";
 import { nameOf } from "./form";
 import { isShown, photoAddress } from "./Photos";
 
@@ -63,6 +63,7 @@ function Row({ of }: { of: Listed }) {
 
 export function Filed() {
   const list = records.value;
+  if (recordsSaid.value && unread.value) return <p class="quiet">What is filed is shown once the job is mended.</p>;
   if (recordsSaid.value) return <p class="problem">{recordsSaid.value}</p>;
   if (!list) return <p class="quiet">Looking through records/ …</p>;
   const newest = [...list.filed].reverse();

@@ -5,7 +5,7 @@ import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { posted, Refused } from "../api";
 import { Said } from "../prove/Asking";
-import { listRecords, records } from "../prove/records";
+import { listRecords, records, unread } from "../prove/records";
 import type { Problem } from "../protocol";
 import { announce } from "../shell/announce";
 import { Mark } from "../shell/Mark";
@@ -76,6 +76,7 @@ export function RecordForm({ kind }: { kind: string }) {
       busy.value = false;
     }
   };
+  if (!draft && said.value && unread.value) return <p class="quiet">The form comes once the job is mended.</p>;
   if (!draft) return said.value ? <p class="problem">{said.value}</p> : <p class="quiet">Fetching the form …</p>;
   const { form, values } = draft;
   const at = placed(problems.value, form);

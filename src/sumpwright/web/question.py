@@ -123,7 +123,7 @@ def _print(folder: Path, args: Args, say: Progress) -> Answer:
 QUESTIONS: dict[str, Question] = {
     "still": Question(_still, "near"),
     "check": Question(_check, "near"),
-    "compartments": Question(_compartments),
+    "compartments": Question(_compartments, "near"),
     "drive": Question(_drive),
     "hold": Question(_hold),
     "feed": Question(_feed),
