@@ -31,6 +31,17 @@ class Machine(Section):
 
     name: Name = Field(description="What the shop calls it.")
     travel: Size = Field(description="Along x, y and z.")
+    daylight: Length | None = Field(
+        None, description="Most between table and spindle nose. Default: its travel along z."
+    )
+    fixture: Length = Field(
+        0.04, description="Height of vice or plate that the work stands on, over the table."
+    )
+    tool: Length | None = Field(
+        None,
+        description="From the spindle's nose to the tip of the longest tool. Default: 60 mm more "
+        "than the longest `reach`.",
+    )
     price_hour: Money | None = Field(None, description="Of an hour on it, in `prices.currency`.")
 
 
@@ -52,6 +63,7 @@ class StockBlock(Section):
     name: Name = Field(description="What the shop calls it.")
     size: Size = Field(description="Length, width, thickness.")
     material: Metal = Field(description="What it is made of.")
+    count: Annotated[int, number(1, 1000, whole=True)] = Field(1, description="How many.")
     price: Money | None = Field(None, description="Of the whole block.")
 
 
