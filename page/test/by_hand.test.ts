@@ -55,6 +55,8 @@ test("what is said by hand reads as a sentence", () => {
     ],
     ["write `unit: mm` (or in, cm, m) beside the file's name, or --unit mm", "write `unit: mm` (or in, cm, m) beside the file's name"],
     ["file it with `sumpwright record`, or set `proof_fill` to off and say so", "file it in 60 Strip, or switch it off under Requirements in 00 Numbers and say so"],
+    ['write it as --start "A=1.2 L, B=0.8 L"', "write it as A=1.2 L, B=0.8 L"],
+    ["--start", "Oil at first"],
     ["see which is which with `sumpwright compartments JOB`", "see which is which in the table of compartments in 20 Hold"],
   ];
   for (const [text, hand] of said) assert.equal(byHand(text), hand);

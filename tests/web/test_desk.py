@@ -89,6 +89,16 @@ def test_a_drive_is_the_commands(demo: Path) -> None:
     assert answer_of(demo, "drive", **args) == said
 
 
+def test_a_drive_begins_where_it_is_said_and_its_chances_are_the_commands(demo: Path) -> None:
+    more = {"start": "C=1.2 L, E=0.8 L", "chance": "4", "seed": "3"}
+    args = {"manoeuvre": "circle", "options": {"turn": "right", **CIRCLE}, **more}
+    words = ["drive", str(demo), "circle", "--turn", "right", "--no-report"]
+    typed = {**CIRCLE, **more}
+    said = said_by_command(*words, *(w for k, v in typed.items() for w in (f"--{k}", v)))
+    assert said["chances"][0]["samples"] == 4
+    assert answer_of(demo, "drive", **args) == said
+
+
 def test_a_log_is_read_as_by_the_command(demo: Path) -> None:
     said = said_by_command(
         "read", str(demo), str(demo / "tests/skidpad.csv"), "--no-report", "--no-record"
@@ -183,6 +193,8 @@ def test_a_worker_that_dies_is_said_and_replaced(demo: Path) -> None:
         ("read", {"logs": []}, "no log"),
         ("read", {"logs": ["tests/skidpad.csv"], "radius": "3,5 m"}, "3 m to 500 m"),
         ("drive", {"manoeuvre": "eight", "doors": "ajar"}, "working, stuck open"),
+        ("drive", {"manoeuvre": "eight", "start": "A 1.2 L"}, "a compartment, =, and its oil"),
+        ("drive", {"manoeuvre": "eight", "chance": "many"}, "without a unit"),
         ("print", {"question": "../x"}, "check, drive"),
     ],
 )

@@ -18,6 +18,9 @@ import {
   oil,
   options,
   own,
+  samples,
+  seed,
+  start,
   type,
   typed,
   type Option,
@@ -72,7 +75,52 @@ export function Choose() {
         </p>
       </div>
       <What />
+      <StartAndChance />
     </form>
+  );
+}
+
+const BESIDE = [
+  {
+    of: start,
+    label: "Oil at first",
+    hint: "settled",
+    says: "In each compartment, such as A=1.2 L, B=0.8 L; the letters are those of 20 Hold. Left empty, it has settled.",
+  },
+  {
+    of: samples,
+    label: "Samples for the chances",
+    hint: "none",
+    says: "How often a requirement fails when fill, openings and gaps are drawn at random, such as 200. More take longer.",
+  },
+  { of: seed, label: "Their seed", hint: "1", says: "The same seed draws the same samples." },
+] as const;
+
+function StartAndChance() {
+  const id = useId();
+  const said = BESIDE.some(({ of }) => of.value.trim());
+  return (
+    <details open={said}>
+      <summary>Where the oil is at first, and chances</summary>
+      <div class="drive-fields">
+        {BESIDE.map(({ of, label, hint, says }, k) => (
+          <p class="drive-ask" key={label}>
+            <label for={`${id}${k}`}>{label}</label>
+            <input
+              id={`${id}${k}`}
+              value={of.value}
+              placeholder={hint}
+              aria-describedby={`${id}${k}s`}
+              autocomplete="off"
+              onChange={(event) => (of.value = event.currentTarget.value)}
+            />
+            <small class="quiet" id={`${id}${k}s`}>
+              {says}
+            </small>
+          </p>
+        ))}
+      </div>
+    </details>
   );
 }
 

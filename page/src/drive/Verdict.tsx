@@ -5,7 +5,7 @@ import { byHand } from "../shell/by_hand";
 import { Mark } from "../shell/Mark";
 import { shown, shownLedger } from "../shown";
 import type { Requirement } from "../protocol";
-import { standing, verdictWords, type DriveAnswer } from "./answer";
+import { standing, verdictWords, type Chance, type DriveAnswer } from "./answer";
 import type { Player } from "./player";
 
 export function Verdict({ drive, player }: { drive: DriveAnswer; player: Player }) {
@@ -23,8 +23,31 @@ export function Verdict({ drive, player }: { drive: DriveAnswer; player: Player 
           <Line line={line} key={line.id} />
         ))}
       </ul>
+      <Chances of={drive.chances} />
       <Moments drive={drive} player={player} />
     </>
+  );
+}
+
+const percent = (share: number): string => (100 * share).toFixed(1);
+
+function Chances({ of }: { of: readonly Chance[] }) {
+  const first = of[0];
+  if (!first) return null;
+  return (
+    <section aria-label="Chances">
+      <h3>Chance that it fails</h3>
+      <ul>
+        {of.map((one) => (
+          <li key={one.requirement}>
+            {one.requirement}: <b>{percent(one.fails)} %</b> ({percent(one.low)} to {percent(one.high)} %)
+          </li>
+        ))}
+      </ul>
+      <p class="quiet">
+        {first.samples} samples, seed {first.seed}; drawn at random: {first.drawn.join("; ")}.
+      </p>
+    </section>
   );
 }
 

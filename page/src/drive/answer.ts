@@ -60,6 +60,18 @@ export interface DriveAnswer {
   assumptions: string[];
   findings: { code: string; place: string; found: string; repair: string }[];
   spans: [string, number, number][];
+  chances: Chance[];
+}
+
+/** How often a requirement fails when what is uncertain is drawn at random: shares from 0 to 1. */
+export interface Chance {
+  requirement: string;
+  fails: number;
+  low: number;
+  high: number;
+  samples: number;
+  seed: number;
+  drawn: string[];
 }
 
 export const hasValues = (series: Gaps): boolean => series.some((v) => v !== null);

@@ -16,6 +16,11 @@ export const chosen = signal<Choice | null>(null);
 export const doors = signal<DoorsAre>("working");
 /** As typed; empty: as the job says */
 export const oil = signal("");
+/** Oil in each compartment at first, as typed; empty: settled */
+export const start = signal("");
+/** Samples for the chance that a requirement fails, and their seed, as typed; empty: none */
+export const samples = signal("");
+export const seed = signal("");
 /** Options as typed, by choice, so that another choice and back loses nothing */
 export const typed = signal<Readonly<Record<string, Readonly<Record<string, string>>>>>({});
 
@@ -124,6 +129,9 @@ export const args = computed<Record<string, unknown> | null>(() => {
     manoeuvre: choice.name,
     ...(oil.value.trim() && { oil: oil.value.trim() }),
     ...(doors.value !== "working" && { doors: doors.value }),
+    ...(start.value.trim() && { start: start.value.trim() }),
+    ...(samples.value.trim() && { chance: samples.value.trim() }),
+    ...(samples.value.trim() && seed.value.trim() && { seed: seed.value.trim() }),
     ...(given.length && { options: Object.fromEntries(given) }),
   };
 });

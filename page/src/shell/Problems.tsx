@@ -10,7 +10,7 @@ export function ProblemText({ problem }: { problem: Problem }) {
   return (
     <div class="problem" role="alert">
       <p>
-        <strong>{problem.where}</strong> <span class="quiet">[{problem.code}]</span>
+        <strong>{byHand(problem.where)}</strong> <span class="quiet">[{problem.code}]</span>
       </p>
       <dl class="facts">
         <dt>found</dt>

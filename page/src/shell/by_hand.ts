@@ -5,6 +5,10 @@
 const NAME = String.raw`(?:"[^"]*"|\S+)`;
 
 const BY_HAND: readonly [RegExp, string][] = [
+  [/^--start$/g, "Oil at first"],
+  [/^--chance$/g, "Samples for the chances"],
+  [/^--seed$/g, "Their seed"],
+  [/write it as --start "([^"]*)"/g, "write it as $1"],
   [/: `sumpwright read`/g, " in 50 Prove"],
   [/with `sumpwright record`/g, "in 60 Strip"],
   [/as `sumpwright plan` says/g, "as 50 Prove lays it out"],

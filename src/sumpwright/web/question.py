@@ -138,6 +138,7 @@ QUESTIONS: dict[str, Question] = {
 def drive_asked(folder: Path, args: Args) -> "Asked":
     """A drive as it was asked for; a log of the job's tests/ is named by its path from there."""
     from sumpwright.studies.asked import Asked
+    from sumpwright.studies.drive_typed import samples_typed, seed_typed, start_typed
     from sumpwright.studies.motion_result import DOORS
 
     manoeuvre = text_of(args, "manoeuvre") or ""
@@ -146,9 +147,19 @@ def drive_asked(folder: Path, args: Args) -> "Asked":
     doors = args.get("doors", "working")
     if doors not in DOORS:
         raise InputError([_no_such("doors", str(doors), DOORS)])
-    options = args.get("options")
-    typed = {str(k): str(v) for k, v in options.items()} if isinstance(options, dict) else {}
-    return Asked(manoeuvre, typed, text_of(args, "oil"), doors)
+    problems: list[Problem] = []
+    asked = Asked(
+        manoeuvre=manoeuvre,
+        options=_texts(args.get("options")),
+        oil=text_of(args, "oil"),
+        doors=doors,
+        start=start_typed(text_of(args, "start"), problems),
+        chance=samples_typed(text_of(args, "chance") or "0", problems),
+        seed=seed_typed(text_of(args, "seed") or "1", problems),
+    )
+    if problems:
+        raise InputError(problems)
+    return asked
 
 
 def read_asked(folder: Path, args: Args) -> "ReadAsked":
