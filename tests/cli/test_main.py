@@ -7,6 +7,7 @@ import pty
 import signal
 import subprocess
 import sys
+import threading
 import time
 from pathlib import Path
 
@@ -149,6 +150,8 @@ def test_new_asks_on_a_terminal_and_enter_takes_the_default(tmp_path: Path) -> N
         [sys.executable, "-c", code, "new", folder], stdin=side, stdout=side, stderr=side
     ) as asking:
         os.close(side)
+        late = threading.Timer(120.0, asking.kill)  # a question more would wait for ever
+        late.start()
         os.write(main, b"\nus\nplenty\n5 qt\n\n")  # a name, units, a slip, a fill, a template
         said = b""
         while True:
@@ -156,6 +159,7 @@ def test_new_asks_on_a_terminal_and_enter_takes_the_default(tmp_path: Path) -> N
                 said += os.read(main, 4096)
             except OSError:  # the terminal closes with the process
                 break
+        late.cancel()
     assert asking.returncode == 0, said
     assert b"needed 0.1 L to 50 L; write number, point, unit" in said
     text = (folder / "job.yaml").read_text("utf-8")
