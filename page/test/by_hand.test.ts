@@ -36,7 +36,7 @@ test("a command is said as the page does it, wherever a text has one", () => {
   const all = texts();
   assert.ok(all.length > 10, "the sources have moved");
   const left = all.filter(([, text]) => COMMAND.test(byHand(text).replace(/^--channel \w+=\S+$/, "")));
-  assert.deepEqual(left, []);
+  assert.deepEqual(left, [], "page/src/shell/by_hand.ts says how the page does it");
 });
 
 test("what is said by hand reads as a sentence", () => {

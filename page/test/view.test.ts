@@ -3,7 +3,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { Box3, Matrix4, PerspectiveCamera, Plane, Vector3 } from "three";
+import { Box3, Matrix4, PerspectiveCamera, Plane, Raycaster, Vector3 } from "three";
 import { doorLeaf } from "../src/view/door";
 import { skinned } from "../src/view/normals";
 import { OilBody } from "../src/view/oil";
@@ -117,4 +117,24 @@ test("a view fitted to points shows them all, from every side", () => {
     assert.ok(seen.min.x >= -1 && seen.max.x <= 1 && seen.min.y >= -1 && seen.max.y <= 1, `${azimuth} ${elevation}`);
     assert.ok(Math.max(seen.max.x - seen.min.x, seen.max.y - seen.min.y) > 1.4, "it fills the view");
   }
+});
+
+test("oil is met where its surface is looked at, or where it is cut, and nowhere else", () => {
+  const part = { ...box(0.3, 0.2, 0.1), name: "A", kind: "compartment" } as unknown as ScenePart;
+  const cut = new Plane(new Vector3(1, 0, 0), -0.1); // keeps what lies in front of x = 0.1
+  const body = new OilBody(part, 0, new Matrix4(), cut);
+  body.group.updateMatrixWorld(true);
+  const from = (x: number, y: number, z: number, ...way: [number, number, number]) =>
+    body.meet(new Raycaster(new Vector3(x, y, z), new Vector3(...way)));
+  body.stand(new Vector3(0, 0, 1), 0.06);
+  assert.equal(from(0.2, 0.07, 1, 0, 0, -1), null); // not shown
+  body.show(true);
+  near(from(0.2, 0.07, 1, 0, 0, -1)!, 0.94, 1e-6);
+  near(from(0.15, 0.1, 1, 0, 0, -1)!, 0.94, 1e-6); // over an edge of the body's own faces
+  assert.equal(from(0.4, 0.07, 1, 0, 0, -1), null); // beside the body
+  assert.equal(from(-1, 0.07, 0.03, 1, 0, 0), null); // through its side, below the surface
+  body.cutWhere(true);
+  near(from(-1, 0.07, 0.03, 1, 0, 0)!, 1.1, 1e-6); // there it is cut
+  assert.equal(from(-1, 0.07, 0.08, 1, 0, 0), null); // cut above the oil
+  assert.equal(from(0.05, 0.07, 1, 0, 0, -1), null); // cut away
 });

@@ -112,7 +112,7 @@ def test_the_compartments_are_those_of_the_command(demo: Served, window: Open) -
     table = page.locator("table.compartments")
     table.wait_for(timeout=60_000)
     page.get_by_text("Doors, windows and gaps between them").click()
-    assert page.locator(".ways li").all_inner_texts() == ways
+    assert page.locator(".passages li").all_inner_texts() == ways
     rows = [row.replace("\u00a0", " ") for row in table.locator("tbody tr").all_inner_texts()]
     cells = [re.split(r"  +", line.strip()) for line in told if " of " not in line]
     assert [re.split(r"\s*\t", row) for row in rows] == [

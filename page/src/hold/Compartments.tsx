@@ -40,7 +40,7 @@ function Table({ of }: { of: CompartmentsAnswer }) {
 
 function Ways({ of }: { of: CompartmentsAnswer }) {
   return (
-    <details class="ways">
+    <details class="passages">
       <summary>Doors, windows and gaps between them</summary>
       {of.compartments.map((part) => (
         <section key={part.name} aria-label={`Compartment ${part.name}`}>

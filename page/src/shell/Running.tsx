@@ -62,7 +62,7 @@ function whyNot(problems: readonly Problem[]): string {
   const first = problems[0];
   if (!first) return "";
   const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : "";
-  return `${first.where}: ${first.found}; ${byHand(first.do)}${more}`;
+  return `${byHand(first.where)}: ${first.found}; ${byHand(first.do)}${more}`;
 }
 
 function Stuck({ of }: { of: Work }) {

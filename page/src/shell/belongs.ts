@@ -50,8 +50,8 @@ export const isSeen = (id: string): boolean => id.startsWith("proof_");
 
 const ASKED_FOR: Record<string, readonly string[]> = {
   numbers: [],
-  measure: ["still", "check", "compartments"],
-  hold: ["still", "check", "hold"],
+  measure: ["still", "check"],
+  hold: ["still", "check", "compartments", "hold"],
   drive: ["check", "drive"],
   feed: ["still", "check", "feed"],
   prove: ["plan", "read"],

@@ -15,6 +15,7 @@ const BY_HAND: readonly [RegExp, string][] = [
   [/with `sumpwright compartments JOB`/g, "in the table of compartments in 20 Hold"],
   [/with `sumpwright measure`/g, "by dropping the file on this window"],
   [/`sumpwright measure` prints them/g, "they are told when the file is dropped on this window"],
+  [/`sumpwright halves`/g, "the program"],
   [/`sumpwright feed`/g, "40 Feed"],
   [/: `sumpwright drive JOB NAME`/g, " in 30 Drive"],
   [/: --unit \w+=UNIT, or name another column: --channel \w+=NAME/g, ", or name another column, under Columns in 50 Prove"],

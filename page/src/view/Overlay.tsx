@@ -58,7 +58,7 @@ export function Tip({ pointed, ground }: { pointed: ReadonlySignal<Pointed | nul
   };
   return (
     <div class="pan-tip" ref={place}>
-      <strong>{WORDS[part.kind] === part.name ? part.name : `${part.name} · ${WORDS[part.kind].toLowerCase()}`}</strong>
+      <strong>{part.kind === "compartment" ? `Oil in compartment ${part.name}` : WORDS[part.kind] === part.name ? part.name : `${part.name} · ${WORDS[part.kind].toLowerCase()}`}</strong>
       {gap !== null && (
         <span>
           {shown(gap, "length")} to the nearest obstacle{needs}

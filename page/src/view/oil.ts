@@ -23,6 +23,7 @@ import {
   NotEqualStencilFunc,
   Plane,
   PlaneGeometry,
+  type Raycaster,
   ReplaceStencilOp,
   Vector3,
   type WebGLRenderer,
@@ -35,6 +36,7 @@ import { Waterline } from "./waterline";
 
 const BODY_ORDER = 10;
 const COUNT_ORDER = 20;
+const SAME = 1e-7; // m; two faces are met at one place
 
 function counting(plane: Plane): MeshBasicMaterial {
   const material = new MeshBasicMaterial({ side: DoubleSide, colorWrite: false, depthWrite: false, depthTest: false });
@@ -174,6 +176,23 @@ export class OilBody {
     this.line.material.clippingPlanes = cuts;
     if (is) this.side.lay(this.middle, this.reach);
     this.side.show(is && this.body.visible);
+  }
+
+  /** How far along a ray the oil begins that is looked at: at its surface, or where it is cut; null: nowhere. */
+  meet(ray: Raycaster): number | null {
+    if (!this.body.visible) return null;
+    const hits = ray.intersectObject(this.top.count, false).map((hit) => hit.distance);
+    const walls = hits.filter((at, k) => k === 0 || at - hits[k - 1]! > SAME); // an edge is of two faces
+    const isIn = (at: number) => walls.filter((wall) => wall > at).length % 2 === 1;
+    const found: number[] = [];
+    const look = (plane: Plane, other: Plane | null) => {
+      const at = ray.ray.distanceToPlane(plane);
+      if (at === null || !isIn(at)) return;
+      if (!other || other.distanceToPoint(ray.ray.at(at, new Vector3())) >= 0) found.push(at);
+    };
+    look(this.plane, this.cutting ? this.cut : null);
+    if (this.cutting) look(this.cut, this.plane);
+    return found.length ? Math.min(...found) : null;
   }
 
   show(is: boolean): void {

@@ -5,7 +5,7 @@ import { type Camera, type Intersection, type Mesh, Raycaster, Vector2, Vector3 
 import type { Model, Shown } from "./model";
 
 export interface Met {
-  shown: Shown;
+  shown: Pick<Shown, "name" | "kind">;
   /** Car frame, metres */
   at: Vector3;
   /** Room to the nearest obstacle there, and what is asked for; where it is known */
@@ -22,6 +22,29 @@ const LID = 0.7; // a face that looks up as much as this
  */
 export function meet(model: Model, camera: Camera, x: number, y: number): Met | null {
   ray.setFromCamera(new Vector2(x, y), camera);
+  const part = meetPart(model);
+  const oil = meetOil(model);
+  if (!part || !oil) return part ?? oil;
+  const { origin } = ray.ray;
+  return part.top || oil.at.distanceTo(origin) < part.at.distanceTo(origin) ? oil : part;
+}
+
+/** The oil that is seen, its surface or where it is cut. */
+function meetOil(model: Model): Met | null {
+  let first = Infinity;
+  let met: Met | null = null;
+  for (const body of model.oil) {
+    const at = body.meet(ray);
+    if (at === null || at >= first) continue;
+    first = at;
+    const shown = { name: body.part.name, kind: "compartment" } as const;
+    met = { shown, at: ray.ray.at(at, new Vector3()), gap: null, needed: null };
+  }
+  return met;
+}
+
+/** `top`: looked into from above, with nothing solid below. */
+function meetPart(model: Model): (Met & { top?: boolean }) | null {
   let top: Met | null = null;
   for (const hit of ray.intersectObjects(model.solid(), false)) {
     if (model.cutting && model.cut.distanceToPoint(hit.point) < 0) continue;
@@ -32,7 +55,7 @@ export function meet(model: Model, camera: Camera, x: number, y: number): Met | 
     if (!model.seenInto(shown) || up < LID) return met;
     top ??= met;
   }
-  return top;
+  return top && { ...top, top: true };
 }
 
 function metAt(hit: Intersection, shown: Shown): Met {
