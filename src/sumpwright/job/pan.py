@@ -133,7 +133,9 @@ class Pan(Section):
         description="Oil standing in this pan at its full mark, cold, drained back. "
         "Default: `oil.fill`.",
     )
-    pickup: Pickup | None = Field(None, description="Where the pump draws.")
+    pickup: Pickup | None = Field(
+        None, description="Where the pump draws. Default: the inlet of `housing`."
+    )
     dipstick: Dipstick | None = Field(None, description="Where the level is read.")
     displacing: tuple[Displacing, ...] = Field(
         (), description="Closed bodies in the cavity that take up room for oil."
@@ -147,3 +149,11 @@ class Pan(Section):
     housing: Housing | None = Field(
         None, description="The pickup's housing, its screen and the flange that retains it."
     )
+
+    @model_validator(mode="after")
+    def _pickup_of_housing(self) -> Self:
+        """A housing is the pickup; where its inlet is, the cavity may have to say."""
+        if self.housing is None or self.pickup is not None:
+            return self
+        inlet = Pickup.model_construct(place=self.housing.place)
+        return self.model_copy(update={"pickup": inlet})

@@ -12,9 +12,9 @@ _WOVEN = ("pitch", "wire")
 _PERFORATED = ("hole", "open_area", "thickness")
 
 
-class Screen(Section):
-    """The pickup's screen: woven wire by `pitch` and `wire`, or sheet by `hole`, `open_area` and
-    `thickness`."""
+class Cloth(Section):
+    """What a screen is made of: woven wire by `pitch` and `wire`, or sheet by `hole`, `open_area`
+    and `thickness`."""
 
     pitch: Annotated[float, quantity("m", "0.05 mm", "20 mm")] | None = Field(
         None, description="Woven: from wire to wire; 25.4 mm over the mesh count."
@@ -30,9 +30,6 @@ class Screen(Section):
     )
     thickness: Annotated[float, quantity("m", "0.1 mm", "20 mm")] | None = Field(
         None, description="Perforated: of the sheet; at most one hole's diameter."
-    )
-    area: Annotated[float, quantity("m^2", "0.5 cm^2", "2000 cm^2")] = Field(
-        description="Whole face that oil goes through, wires or sheet between the holes included."
     )
 
     @property
@@ -50,6 +47,15 @@ class Screen(Section):
                 needed, "describe the screen as woven wire, or as a sheet with holes"
             )
         return self
+
+
+class Screen(Cloth):
+    """The pickup's screen: woven wire by `pitch` and `wire`, or sheet by `hole`, `open_area` and
+    `thickness`."""
+
+    area: Annotated[float, quantity("m^2", "0.5 cm^2", "2000 cm^2")] = Field(
+        description="Whole face that oil goes through, wires or sheet between the holes included."
+    )
 
 
 class Bend(Section):

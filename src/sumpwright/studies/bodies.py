@@ -36,6 +36,7 @@ class PanBodies:
     rim: Rim | None
     displacing: tuple[Mesh, ...] = ()
     """Bodies in the oil space that take up room."""
+    displacing_names: tuple[str, ...] = ()
     panels: tuple[Panel, ...] = ()
     less: Mesh | None = None
     """`oil_space` without what displacing bodies and panels take up; None where there are none."""

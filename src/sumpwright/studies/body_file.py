@@ -12,20 +12,20 @@ from sumpwright.geometry.cavity import capped, with_crankcase
 from sumpwright.geometry.crank_sweep import CrankSweep
 from sumpwright.geometry.file_limit import check_file_size
 from sumpwright.geometry.frame import Pose
-from sumpwright.geometry.inside import inside
 from sumpwright.geometry.mesh import Mesh
-from sumpwright.geometry.rim import Rim
 from sumpwright.job.load import LoadedJob
-from sumpwright.job.model import Body, Job, Obstacle, Pan, Pickup
+from sumpwright.job.model import Body, Job, Obstacle, Pan
 from sumpwright.studies.bodies import Bodies, ObstacleBody, PanBodies
 from sumpwright.studies.cache import Entry, entry_mesh, file_key, kept, mesh_entry, mesh_key
+from sumpwright.studies.housing_place import NAME, housing_body, placed_housing
+from sumpwright.studies.housing_shape import HousingShape
 from sumpwright.studies.inner_file import read_baffles, read_room
+from sumpwright.studies.pickup import rim_of, rim_outside
 from sumpwright.units import shown, to_si
 
 Progress = Callable[[str, float], None]
 Keys = tuple[str | int, ...]
 
-RIM_POINTS = 16
 _MEND = {"GEO-312": "correct the unit beside the file, or export it again"}
 _SHELL = "; or, for a shell that is open only at the rail, write `cap_at: 0 mm` beside the file"
 
@@ -70,9 +70,15 @@ class _Reader:
         cavity = self._cavity(keys, pan, outside)
         if cavity is None:
             return None
-        rim = None if pan.pickup is None else _rim(pan.pickup)
+        try:
+            housing = placed_housing(self.loaded, str(keys[0]), cavity)
+        except InputError as err:
+            self.problems += err.problems
+            return None
+        rim = housing.rim if housing else None if pan.pickup is None else rim_of(pan.pickup)
         if rim is not None:
-            self._refuse_pickup_outside((*keys, "pickup"), cavity, rim)
+            place = self.loaded.where(*keys, "pickup" if housing is None else "housing")
+            self.problems += rim_outside(place, cavity, rim, self.job.units)
         height = self.job.engine.crankcase_height
         key = str(keys[0])
         body = PanBodies(
@@ -83,22 +89,34 @@ class _Reader:
             outside=outside,
             rim=rim,
         )
-        return self._furnished(key, pan, body) if pan.displacing or pan.baffles else body
+        furnished = pan.displacing or pan.baffles or housing
+        return self._furnished(key, pan, body, housing) if furnished else body
 
-    def _furnished(self, key: str, pan: Pan, body: PanBodies) -> PanBodies | None:
+    def _furnished(
+        self, key: str, pan: Pan, body: PanBodies, housing: HousingShape | None
+    ) -> PanBodies | None:
         """The pan with what stands in it; None, with problems noted, where that is unusable."""
         files = [(key, "displacing", k) for k in range(len(pan.displacing))]
         read = [self._file(f, d, d.file) for f, d in zip(files, pan.displacing, strict=True)]
         solids = tuple(mesh for mesh in read if mesh is not None)
+        names = [d.name for d in pan.displacing]
         baffles = read_baffles(self.loaded, key, self.pose, body.oil_space)
         self.problems += baffles.problems
         self.findings += baffles.findings
         if baffles.problems or len(solids) < len(read):
             return None
+        if housing is not None:
+            solids, names = (*solids, housing_body(housing)), [*names, NAME]
         self.say("taking off what stands in the pan", 0.3)
         less, notes = read_room(self.loaded, key, body.oil_space, baffles.panels, solids)
         self.findings += notes
-        return replace(body, displacing=solids, panels=baffles.panels, less=less)
+        return replace(
+            body,
+            displacing=solids,
+            displacing_names=tuple(names),
+            panels=baffles.panels,
+            less=less,
+        )
 
     def _cavity(self, keys: Keys, pan: Pan, outside: Mesh | None) -> Mesh | None:
         place = (*keys, "cavity")
@@ -190,37 +208,10 @@ class _Reader:
         move = self.pose.to_car if to_car else self.pose.to_engine
         return Mesh(move(mesh.vertices), mesh.faces)
 
-    def _refuse_pickup_outside(self, keys: Keys, cavity: Mesh, rim: Rim) -> None:
-        points = rim.points(RIM_POINTS)
-        out = points[~inside(cavity, points)]
-        if not len(out):
-            return
-        units = self.job.units
-        x, y, z = (shown(c, "length", units) for c in out[np.argmin(out[:, 2])])
-        self.problems.append(
-            Problem(
-                code="JOB-153",
-                where=self.loaded.where(*keys),
-                found=f"{len(out)} of {len(points)} points of the inlet rim are outside the "
-                f"cavity, such as x {x}, y {y}, z {z}",
-                needed="the whole inlet rim inside the cavity",
-                do="check the pickup's centre and diameter against the cavity's bounds "
-                "(`sumpwright measure` prints them)",
-            )
-        )
-
 
 def _pose(job: Job) -> Pose:
     p = job.pose
     return Pose(x=p.x, y=p.y, z=p.height or 0.0, roll=p.roll, pitch=p.pitch, yaw=p.yaw)
-
-
-def _rim(pickup: Pickup) -> Rim:
-    if pickup.rim is not None:
-        return Rim.polygon(pickup.rim)
-    assert pickup.centre is not None
-    assert pickup.diameter is not None
-    return Rim.circle(pickup.centre, pickup.facing, radius=0.5 * pickup.diameter)
 
 
 def _hollow(outside: Mesh, wall: float, units: str) -> Entry:

@@ -72,13 +72,12 @@ def compartment_scene(looked: "Looked") -> CompartmentScene:
     from sumpwright.studies.compartment import at_rest
 
     body, parted = looked.bodies.new, looked.parted
-    names = [d.name for d in looked.loaded.job.new.displacing]
     ways = {(k.panel, k.opening, k.behind, k.ahead): k for k in parted.parts.links if k.opening}
     return CompartmentScene(
         space=body.oil_space,
         bodies=parted.parts.bodies,
         names=parted.parts.names,
-        solids=tuple(zip(names, body.displacing, strict=True)),
+        solids=tuple(zip(body.displacing_names, body.displacing, strict=True)),
         sheets=tuple(_sheets(parted.panels, body.oil_space)),
         ways=tuple(_way(link, parted.parts.names) for link in ways.values()),
         rim=None if body.rim is None else np.asarray(body.rim.points(RIM_POINTS), dtype=float),

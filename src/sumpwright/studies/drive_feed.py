@@ -70,7 +70,7 @@ def _losses(loaded: LoadedJob, done: "Run") -> Floats:
         return np.zeros(len(flow))
     grid = most * np.linspace(0.0, 1.0, FLOWS)
     budget = suction_budget(
-        suction_line(suction),
+        suction_line(suction, loaded.job.new.housing),
         grid,
         viscosity=fluid.viscosity,
         density=fluid.density,

@@ -177,7 +177,7 @@ def feed_line(job: Job, bodies: Bodies, pan: Pan, body: PanBodies) -> FeedLine |
         job=job,
         body=body,
         state=state,
-        suction=suction_line(pan.suction),
+        suction=suction_line(pan.suction, pan.housing),
         oil=oil,
         up=up,
         pump_height=float(np.asarray(pan.suction.pump_inlet) @ up),

@@ -100,7 +100,7 @@ def read_room(
             "",
             "note",
         )
-        for body, taken in zip(getattr(loaded.job, key).displacing, entry.data[1], strict=True)
+        for body, taken in zip(getattr(loaded.job, key).displacing, entry.data[1], strict=False)
         if taken < NOTHING
     )
     return entry_mesh(Entry(entry.arrays, entry.data[0]))[0], tuple(notes)

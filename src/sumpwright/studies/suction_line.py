@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from sumpwright.errors import RangeError
+from sumpwright.job.housing import Housing
 from sumpwright.job.model import Job, RetainedPoint
 from sumpwright.job.suction import Screen, Suction
 from sumpwright.oil import screen as oil_screen
@@ -20,12 +21,14 @@ from sumpwright.oil.pump import Gallery, Pump, delivery, displaced_flow
 from sumpwright.oil.retained import Curve, speed_curve
 from sumpwright.oil.suction import SuctionLine
 from sumpwright.oil.viscosity import ViscosityLine, kinematic_viscosity, viscosity_line
+from sumpwright.studies.housing_place import suction_with
 
 Floats = NDArray[np.float64]
 
 
-def suction_line(suction: Suction) -> SuctionLine:
-    """Screen, mouth and tubes, from the pickup to the pump."""
+def suction_line(suction: Suction, housing: Housing | None = None) -> SuctionLine:
+    """Screen, mouth and tubes, from the pickup to the pump; what is left out, of the housing."""
+    suction = suction_with(suction, housing)
     tubes = tuple(
         Tube(t.bore, t.length, tuple(Bend(b.angle, b.radius) for b in t.bends), t.roughness)
         for t in suction.tubes

@@ -89,9 +89,8 @@ def motion_parts(kept: "KeptJob", motion: MotionScene) -> Iterator[Part]:
         yield _door(door, motion.names)
     if motion.rim is not None:
         yield _line("pickup mouth", "pickup", motion.rim)
-    named = zip(kept.loaded.job.new.displacing, body.displacing, strict=True)
-    for thing, mesh in named:
-        yield body_part(thing.name, "solid", mesh)
+    for name, mesh in zip(body.displacing_names, body.displacing, strict=True):
+        yield body_part(name, "solid", mesh)
 
 
 def body_part(
