@@ -22,6 +22,7 @@ from sumpwright.job.section import (
     choice_error,
     file_from_text,
 )
+from sumpwright.job.sheet_part import ButtHinge, Join, Tab
 from sumpwright.units import quantity
 
 Spot = tuple[Coordinate, Coordinate]
@@ -77,6 +78,12 @@ class TrapDoor(Section):
         0.0003, description="Clear round the shut flap; oil leaks through it both ways."
     )
     spring: Spring | None = Field(None, description="What shuts it besides its own weight.")
+    overlap: Clearance | None = Field(
+        None, description="By which the flap covers the opening's edge, as made. Default: 3 mm."
+    )
+    butt_hinge: ButtHinge | None = Field(
+        None, description="What it hangs on, as made; left out, it is drawn without a hinge."
+    )
 
     @model_validator(mode="after")
     def _one_weight(self) -> Self:
@@ -168,6 +175,16 @@ class Baffle(Section):
         0.0, description="Clear all round, wherever its edge runs along the cavity's wall."
     )
     openings: tuple[BaffleOpening, ...] = Field((), description="Windows and trap doors.")
+    bend_radius: Clearance | None = Field(
+        None, description="Inside its bends, where a tab gives none. Default: its thickness."
+    )
+    grain: Literal["along", "up"] | None = Field(
+        None, description="Which way the sheet was rolled. Left out: any, and it is nested freely."
+    )
+    tabs: tuple[Tab, ...] = Field((), description="Flanges bent up from its edge.")
+    joins: tuple[Join, ...] = Field(
+        (), description="How it goes together with others; what is left out is proposed."
+    )
 
     @model_validator(mode="after")
     def _numbers_or_face(self) -> Self:

@@ -109,7 +109,7 @@ def _turns(points: Floats) -> Floats:
     """(n,) [rad] turned at each corner of a ring, left positive."""
     before, after = points - np.roll(points, 1, axis=0), np.roll(points, -1, axis=0) - points
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    return np.arctan2(cross, (before * after).sum(axis=1))
+    return np.asarray(np.arctan2(cross, (before * after).sum(axis=1)))
 
 
 def _longest(points: Floats, k: int, on_arc: float) -> tuple[int, float]:
