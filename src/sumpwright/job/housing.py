@@ -75,7 +75,9 @@ class Retainer(Section):
         None, description="Radius of metal round each bolt. Default: the bolt's diameter."
     )
     engagement: Length | None = Field(
-        None, description="Length of thread in the housing. Default: 1.5 times the diameter."
+        None,
+        description="Length of thread in the housing. Default: 1.5 times the diameter, and on to "
+        "the end of the next screw that is sold.",
     )
 
     @model_validator(mode="after")

@@ -61,23 +61,28 @@ def thread(name: str) -> Thread:
     return known[name]
 
 
-def screw_length(grip: float, engagement: float) -> float:
-    """The longest screw sold that is no longer than grip and thread together.
+def screw_length(reach: float, *, at_least: bool = False) -> float:
+    """The longest screw sold that reaches no further than this, or the shortest that reaches it.
 
     Parameters
     ----------
-    grip : float [m]
-        What it goes through before the thread.
-    engagement : float [m]
-        Thread there is.
+    reach : float [m]
+        What it goes through, and thread.
+    at_least : bool [-]
+        The shortest that reaches it.
 
     Returns
     -------
     length : float [m]
-        Of the shank; the shortest there is where none is short enough.
+        Of the shank; the shortest or the longest there is where none suits.
+
+    Source
+    ------
+    [common-practice]: lengths that small screws are sold in.
     """
-    most = 1e3 * (grip + engagement) + 1e-9
-    return 1e-3 * max([size for size in LENGTHS if size <= most], default=LENGTHS[0])
+    if at_least:
+        return 1e-3 * min([s for s in LENGTHS if s >= 1e3 * reach - 1e-6], default=LENGTHS[-1])
+    return 1e-3 * max([s for s in LENGTHS if s <= 1e3 * reach + 1e-6], default=LENGTHS[0])
 
 
 @cache

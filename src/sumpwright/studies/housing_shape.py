@@ -15,7 +15,7 @@ from sumpwright.geometry.profile_inset import inset_profile
 from sumpwright.geometry.rim import Rim
 from sumpwright.job.housing import Housing, Retainer
 from sumpwright.job.suction import Cloth
-from sumpwright.metal.thread import ENGAGED, RUN_OUT, Thread, thread
+from sumpwright.metal.thread import ENGAGED, RUN_OUT, Thread, screw_length, thread
 from sumpwright.oil.weave import weave
 
 Floats = NDArray[np.float64]
@@ -148,8 +148,10 @@ class HousingShape:
         retainer = self.housing.retainer
         if retainer is None or self.thread is None:
             return 0.0
-        given = retainer.engagement
-        return ENGAGED * self.thread.diameter if given is None else given
+        if retainer.engagement is not None:
+            return retainer.engagement
+        least = self.flange + ENGAGED * self.thread.diameter
+        return screw_length(least, at_least=True) - self.flange
 
     @property
     def hole_depth(self) -> float:

@@ -33,11 +33,12 @@ def suction_line(suction: Suction, housing: Housing | None = None) -> SuctionLin
         Tube(t.bore, t.length, tuple(Bend(b.angle, b.radius) for b in t.bends), t.roughness)
         for t in suction.tubes
     )
-    screen = None if suction.screen is None else _screen(suction.screen)
+    screen = None if suction.screen is None else screen_of(suction.screen)
     return SuctionLine(tubes, screen, suction.edge_radius / tubes[0].bore)
 
 
-def _screen(screen: Screen) -> oil_screen.Screen:
+def screen_of(screen: Screen) -> oil_screen.Screen:
+    """The screen as the formulas take it."""
     if screen.pitch is not None and screen.wire is not None:
         return oil_screen.WovenScreen(screen.pitch, screen.wire, screen.area)
     assert screen.hole is not None
