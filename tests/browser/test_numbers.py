@@ -105,6 +105,10 @@ def test_a_file_that_cannot_be_read_says_line_and_mend(
     said = page.locator(".notice.is-wrong").inner_text()
     assert "oil.fill" in said
     assert "write its unit behind the number, as in '45 L'" in said
+    other = window(served).show("strip")
+    other.get_by_text("The form comes once the job is mended.").wait_for(timeout=SLOW)
+    assert other.locator(".notice.is-wrong").count() == 1
+    assert other.locator("main").inner_text().count("oil.fill") == 0, "said once, above"
     page.get_by_role("button", name="Mend it").click()
     expect(page.locator(f"{FILL} input").first).to_be_focused()
     (job / "job.yaml").write_text(text, "utf-8")
