@@ -22,6 +22,8 @@ _TURN = math.radians(32.0)
 """Most that a chord of an arc turns from the one before; a coarse drawing of a 1 mm radius."""
 _RISE = 1.5e-4
 """m; most that an arc stands over its chord."""
+_UNEVEN, _ROUGH = 0.25, 5e-7
+"""Share of its turn, and m across a chord, by which a corner of an arc may turn amiss."""
 _MOST = math.radians(179.0)
 """Most that one arc turns: bulges stay under 1."""
 _LEAST = 4
@@ -141,8 +143,11 @@ def _bulge(run: Floats, on_arc: float) -> float | None:
     chord = np.hypot(*way.T)
     if (radius - np.sqrt(np.maximum(radius**2 - 0.25 * chord**2, 0.0))).max() > _RISE:
         return None
-    swept = float(2.0 * np.arcsin(np.minimum(0.5 * chord / radius, 1.0)).sum())
-    if swept > _MOST:
+    half = np.arcsin(np.minimum(0.5 * chord / radius, 1.0))
+    swept = float(2.0 * half.sum())
+    # a long side that runs into a tight arc also lies near some circle, but turns too little there
+    due, near = half[:-1] + half[1:], np.minimum(chord[:-1], chord[1:])
+    if swept > _MOST or (np.abs(np.abs(turn) - due) > _UNEVEN * due + _ROUGH / near).any():
         return None
     return math.copysign(math.tan(0.25 * swept), 1.0 if left.all() else -1.0)
 
