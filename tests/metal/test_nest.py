@@ -69,8 +69,9 @@ def test_parts_keep_apart_and_on_the_sheet(sizes, spacing) -> None:
         for k, part in enumerate(parts):
             assert room.covers(part)
             for other in parts[:k]:
-                assert part.distance(other) >= spacing - 1e-5 or spacing == 0.0
-                assert part.intersection(other).area < 1e-9
+                # to the hair that parts which only touch are let off by
+                assert part.distance(other) >= spacing - 5e-6
+                assert part.buffer(-5e-6).disjoint(other)
     assert nested(blanks, SIZE, spacing=spacing, margin=0.01) == nest
 
 
