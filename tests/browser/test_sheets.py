@@ -58,3 +58,21 @@ def test_a_sheet_fits_every_window_and_everybody_can_use_it(
         page.screenshot(path=SHOTS / f"{operation}-{name}.png")
         over = page.evaluate("document.documentElement.scrollWidth - innerWidth")
         assert over <= 0, f"the sheet is {over} px wider than a {name}'s window"
+
+
+_LAST_COLUMN = """canvas => {
+    const {width, height} = canvas;
+    const ink = canvas.getContext("2d").getImageData(width - 1, 0, 1, height).data;
+    return ink.some((value, k) => k % 4 === 3 && value > 0);
+}"""
+
+
+def test_the_last_number_of_a_scale_is_whole_in_large_letters(demo: Served, window: Open) -> None:
+    """WCAG 2.2, 1.4.4: letters at twice their size, and nothing is lost."""
+    page = window(demo).show("numbers")
+    page.evaluate("document.documentElement.style.fontSize = '225%'")
+    page.evaluate("location.hash = '#/feed'")
+    plots = page.locator(".chart-plot canvas")
+    plots.nth(1).wait_for(timeout=60_000)  # its scale ends on a number: 100 degC
+    page.wait_for_timeout(600)
+    assert [plot.evaluate(_LAST_COLUMN) for plot in plots.all()] == [False] * plots.count()
