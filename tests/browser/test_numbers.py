@@ -157,3 +157,25 @@ def test_a_value_of_a_list_is_typed_like_any_other(job: Path, served: Served, wi
     gears.nth(3).fill("1 mm")
     gears.nth(3).press("Enter")
     page.locator('[data-key="driveline.gears"] .problem').first.wait_for(timeout=SLOW)
+
+
+def test_an_unnamed_entry_s_neighbour_is_not_changed_in_its_place(
+    job: Path, served: Served, window: Open
+) -> None:
+    """Both bends of a tube are alike; one goes in another window while this one has both."""
+    one, two = window(served).show("numbers"), window(served).show("numbers")
+    for page in (one, two):
+        fill_box(page)
+        page.get_by_label("Find a number").fill("tubes")
+    bends = 'details[data-section="new.suction.tubes.0.bends.0"]'
+    two.locator(bends).get_by_role("button", name="Take out").click()
+    one.locator('[aria-label="Changed outside"]').wait_for(timeout=SLOW)
+    before = (job / "job.yaml").read_bytes()
+    radius = one.locator('[data-key="new.suction.tubes.0.bends.0.radius"]')
+    radius.locator("input").fill("25 mm")
+    radius.locator("input").press("Enter")
+    radius.get_by_text("has changed the entry that this one is in").wait_for(timeout=SLOW)
+    assert (job / "job.yaml").read_bytes() == before
+    radius.get_by_role("button", name="Mine: 25 mm").click()
+    radius.locator(".after-line").wait_for(timeout=SLOW)
+    assert "{ angle: 72 deg, radius: 25 mm }" in (job / "job.yaml").read_text("utf-8")

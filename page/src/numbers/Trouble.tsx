@@ -7,9 +7,10 @@ import type { Field } from "./form";
 
 function Conflict({ of, draft }: { of: Field; draft: Draft }) {
   const theirs = draft.theirs?.text;
+  const what = theirs === draft.before ? "the entry that this one is in" : "this one";
   return (
     <div class="note conflict" role="alert">
-      <p>Someone else has changed this one since you saw it. Which stays?</p>
+      <p>Someone else has changed {what} since you saw it. Which stays?</p>
       <p class="tools">
         <button onClick={() => keepTheirs(of.key)}>Theirs: {theirs ?? "nothing"}</button>
         <button onClick={() => void keepMine(of.key)}>Mine: {draft.text || "nothing"}</button>
