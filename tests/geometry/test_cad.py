@@ -29,7 +29,7 @@ def save(path: Path, *shapes: Any, unit: str = "MM") -> Path:
     from OCP.Interface import Interface_Static
     from OCP.STEPControl import STEPControl_StepModelType, STEPControl_Writer
 
-    cad._silence()
+    cad.silence()
     writer = STEPControl_Writer()  # made first: it sets up the values that are changed next
     assert Interface_Static.SetCVal_s("write.step.unit", unit)
     try:

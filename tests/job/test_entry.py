@@ -4,7 +4,7 @@
 import difflib
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from sumpwright.errors import InputError
@@ -188,6 +188,7 @@ def test_a_file_of_mixed_line_ends_stays_as_mixed() -> None:
 
 
 @given(st.text(st.characters(exclude_categories=["Cs", "Cc"])))
+@example("%")
 def test_any_text_is_read_back_as_itself_in_brackets_and_on_a_line(text: str) -> None:
     written = scalar_text(text)
     held = read_tree(f"k: {written}\nl: [{written}]\nm: {{a: {written}}}", "x").data

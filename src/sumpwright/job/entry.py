@@ -16,7 +16,7 @@ from sumpwright.job.tree import Keys, Mark, Tree, read_tree
 
 Part = str | list["Part"] | dict[str, "Part"]
 """Values of a job file: texts, lists and sections of them."""
-_PLAIN = re.compile(r"(?:[^\W_]|[./°%]|[+-](?=[\d.]))[\w ./°%^²³+*()-]*")
+_PLAIN = re.compile(r"(?:[^\W_]|[./°]|[+-](?=[\d.]))[\w ./°%^²³+*()-]*")
 """Text that YAML reads as itself, in brackets too."""
 _NOTHING = ("null", "~")
 
