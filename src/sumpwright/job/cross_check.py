@@ -7,6 +7,7 @@ from typing import Protocol
 from sumpwright.errors import Problem
 from sumpwright.job.cross_check_baffle import baffle_problems
 from sumpwright.job.cross_check_manoeuvre import manoeuvre_problems
+from sumpwright.job.cross_check_rail import rail_problems
 from sumpwright.job.cross_check_running import running_problems
 from sumpwright.job.model import Dipstick, Engine, Job, Pan
 from sumpwright.job.tree import Keys, Tree, dotted
@@ -33,6 +34,7 @@ def cross_problems(job: Job, tree: Tree) -> list[Problem]:
         *_crank_sweep(job.engine, tree),
         *running_problems(job, tree),
         *manoeuvre_problems(job, tree),
+        *rail_problems(job.rail, tree),
         *_same_names(job, tree),
     ]
 
@@ -187,6 +189,11 @@ def _named_lists(job: Job) -> Iterator[tuple[Keys, list[str]]]:
     yield ("movement",), [m.name for m in job.movement]
     yield ("manoeuvres",), [m.name for m in job.manoeuvres]
     yield ("engine", "returns"), [r.name for r in job.engine.returns or ()]
+    if job.rail is not None:
+        yield ("rail", "holes"), [h.name for h in job.rail.holes]
+        yield ("rail", "measured"), [m.name for m in job.rail.measured]
+        for i, measured in enumerate(job.rail.measured):
+            yield ("rail", "measured", i, "holes"), [h.name for h in measured.holes]
     for pan_name, pan in (("new", job.new), ("stock", job.stock)):
         if pan is None:
             continue
