@@ -2,7 +2,7 @@
 // No text of the commands reaches the page with a command in it: each is said as it is done by hand.
 
 import assert from "node:assert/strict";
-import { readdirSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import { byHand } from "../src/shell/by_hand";
@@ -14,18 +14,29 @@ const APART = ["job/revision.py", "studies/record.py", "studies/record_form.py"]
 const PLACE = /^where=/;
 const COMMAND = /`sumpwright |(^|[ ('`])--[a-z]/;
 
+/** Modules that the page's server comes to by its imports: what others say, the page never shows. */
+function reached(): string[] {
+  const found = new Set(readdirSync(join(SOURCE, "web")).filter((n) => n.endsWith(".py")).map((n) => `web/${n}`));
+  for (const file of found) {
+    const text = readFileSync(join(SOURCE, file), "utf8");
+    for (const [, module, names] of text.matchAll(/from sumpwright((?:\.\w+)*) import \(?([\w\s,]+)/g)) {
+      const path = module!.slice(1).replaceAll(".", "/");
+      const inner = names!.split(",").map((name) => `${path}/${name.trim()}.py`);
+      for (const one of [`${path}.py`, ...inner]) if (existsSync(join(SOURCE, one))) found.add(one);
+    }
+  }
+  return [...found].filter((file) => !/^(web|report)\//.test(file));
+}
+
 /** Literals with a command or an option in them, names of columns put in for what is filled in. */
 function texts(): [file: string, text: string][] {
   const found: [string, string][] = [];
-  for (const folder of ["geometry", "job", "logs", "oil", "studies", "vehicle"]) {
-    for (const name of readdirSync(join(SOURCE, folder)).filter((n) => n.endsWith(".py"))) {
-      const file = `${folder}/${name}`;
-      const rows = readFileSync(join(SOURCE, file), "utf8").replace(/"""[^]*?"""/g, "").split("\n");
-      for (const row of rows.map((r) => r.trim())) {
-        if (APART.includes(file) || PLACE.test(row) || row.startsWith("#")) continue;
-        for (const [, text] of row.matchAll(/"((?:[^"\\]|\\.)*)"/g)) {
-          if (COMMAND.test(text!)) found.push([file, text!.replace(/\{[^}]*\}/g, "ay")]);
-        }
+  for (const file of reached().filter((name) => !APART.includes(name))) {
+    const rows = readFileSync(join(SOURCE, file), "utf8").replace(/"""[^]*?"""/g, "").split("\n");
+    for (const row of rows.map((r) => r.trim())) {
+      if (PLACE.test(row) || row.startsWith("#")) continue;
+      for (const [, text] of row.matchAll(/"((?:[^"\\]|\\.)*)"/g)) {
+        if (COMMAND.test(text!)) found.push([file, text!.replace(/\{[^}]*\}/g, "ay")]);
       }
     }
   }
