@@ -83,10 +83,7 @@ class ButtHinge(Section):
     length: Length | None = Field(
         None, description="Of the hinge. Default: the side that the door hangs on."
     )
-    leaf: Length = Field(description="How far the leaf reaches from the pin.")
-    leaf_thickness: Length | None = Field(
-        None, description="Of the leaf. Default: the flap's thickness."
-    )
+    leaf: Length = Field(description="How far the leaf reaches from the pin; as thick as the flap.")
     play: Clearance = Field(
         0.0001, description="Between pin and knuckle, and between knuckles, on each side."
     )

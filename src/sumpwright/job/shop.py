@@ -75,6 +75,10 @@ class SheetStock(Section):
     thickness: Length = Field(description="Of the sheet.")
     material: Metal = Field(description="What it is made of.")
     price: Money | None = Field(None, description="Of the whole sheet.")
+    spacing: Clearance = Field(
+        0.005, description="Left between two parts cut from it, the cutter's kerf included."
+    )
+    margin: Clearance = Field(0.01, description="Left along its edge.")
 
 
 class BendTest(Section):
@@ -102,6 +106,9 @@ class Printer(Section):
         0.0, description="By how much a print comes out smaller than drawn."
     )
     clearance: Clearance = Field(0.0002, description="Between a key and its pocket, on each side.")
+    wall: Length | None = Field(
+        None, description="Of a pan printed to try the fit. Default: as it is drawn."
+    )
     density: Annotated[float, quantity("kg/m^3", "500 kg/m^3", "3000 kg/m^3")] = Field(
         1240.0, description="Of what it prints. Default: PLA."
     )

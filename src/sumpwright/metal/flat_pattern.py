@@ -21,6 +21,9 @@ Floats = NDArray[np.float64]
 Polygon = Any
 """shapely's, in metres."""
 
+FINE = 2e-6
+"""m; distance of a side from its arc where patterns are folded and nested."""
+
 
 @dataclass(frozen=True, eq=False)
 class FlatBend:
@@ -106,8 +109,8 @@ class FlatPattern:
 
     @cached_property
     def polygon(self) -> Polygon:
-        """Within half a fine tolerance of the outline."""
-        return polygon_of(self.outline, self.holes)
+        """Within a fifth of what a folded part must return to of the outline."""
+        return polygon_of(self.outline, self.holes, FINE)
 
     @property
     def size(self) -> Floats:

@@ -130,8 +130,9 @@ def _judged(seam: Seam, one: Polygon, other: Polygon) -> Seam | None:
                     how = (seam.origin, seam.way, kind, near, stands)
                     found.append(Seam(seam.first, seam.second, *how))
                     break
-    corner = _corner(seam, one, other)
-    found += [corner] if corner is not None else []
+    if not any(f.stands_in for f in found):
+        corner = _corner(seam, one, other)
+        found += [corner] if corner is not None else []
     return max(found, key=lambda s: (s.stands_in, s.length), default=None)
 
 

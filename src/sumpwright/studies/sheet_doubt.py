@@ -1,0 +1,85 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What to mind about a sheet part, in words with the place: for its drawing and the list."""
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sumpwright.errors import Finding, RangeError
+from sumpwright.metal.flat_pattern import FlatPattern
+from sumpwright.metal.flat_pattern_check import Doubt, doubts
+from sumpwright.metal.fold_clash import Clash, clashes
+
+Floats = NDArray[np.float64]
+
+_CODES = {
+    "radius": "SHEE-511",
+    "unknown radius": "SHEE-511",
+    "near": "SHEE-512",
+    "short": "SHEE-513",
+    "grain": "SHEE-522",
+}
+_MENDS = {
+    "radius": "bend it round a larger radius, or take a softer temper",
+    "unknown radius": "ask the mill, and bend a test strip",
+    "near": "move it, or cut it after bending: it is drawn out of shape",
+    "short": "lengthen it and trim it after bending, or fold it by hand",
+    "grain": "turn the sheet's rolling direction, or bend it round a larger radius",
+}
+
+
+def doubts_of(
+    name: str,
+    pattern: FlatPattern,
+    metal: str,
+    flanges: Mapping[str, float],
+    grain: Floats | None,
+) -> Iterator[Finding]:
+    """Warnings of one part; what cannot be folded is an error."""
+    for doubt in doubts(pattern, metal, dict(flanges), grain):
+        place = f"{name}, {doubt.bend}"
+        how = _MENDS[doubt.kind]
+        yield Finding(_CODES[doubt.kind], place, _said(doubt, metal), how, "warning")
+    for x, y in pattern.overlaps:
+        found = f"the flat would have to lie on itself near {_at(x, y)}"
+        mend = "move the tab, shorten its flange, or make it a part of its own"
+        yield Finding("SHEE-514", name, found, mend, "error")
+    try:
+        found_clashes = clashes(pattern)
+    except RangeError as err:
+        yield Finding("SHEE-515", name, f"it cannot be folded: {err}", "move the tab", "error")
+        return
+    for clash in found_clashes:
+        yield _clash(name, clash)
+
+
+def _said(doubt: Doubt, metal: str) -> str:
+    found, needed = _mm(doubt.found), _mm(doubt.needed)
+    return {
+        "radius": f"an inside radius of {found} where {metal} wants {needed} at least",
+        "unknown radius": f"no least radius is known of {metal} this thick",
+        "near": f"a hole or window {found} from the bend, near {_at(*doubt.place)}; "
+        f"{needed} is usual",
+        "short": f"a flange of {found}; a press brake holds {needed} or more",
+        "grain": "it bends along the rolling direction, where sheet cracks sooner",
+    }[doubt.kind]
+
+
+def _clash(name: str, clash: Clash) -> Finding:
+    x, y, z = clash.place
+    where = f"{_at(x, y)}, {1e3 * z:.0f} mm off its face"
+    if not clash.bend:
+        found = f"folded, it runs into itself near {where}"
+        mend = "shorten a flange, or leave a gap in the corner where two meet"
+        return Finding("SHEE-515", name, found, mend, "error")
+    found = f"bending '{clash.bend}' it runs into itself near {where}, {clash.share:.0%} closed"
+    return Finding("SHEE-515", name, found, "bend it earlier, or shorten a flange", "error")
+
+
+def _mm(value: float) -> str:
+    return f"{1e3 * value:.3g} mm"
+
+
+def _at(x: float, y: float) -> str:
+    return f"{1e3 * x:.0f}, {1e3 * y:.0f} mm (along, up)"
