@@ -1,0 +1,178 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What is printed to try the fit: the pan cut to the printer, with keys, and the pickup housing."""
+
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sumpwright import __version__
+from sumpwright.errors import InputError, Problem, RangeError, SolveError
+from sumpwright.geometry.build import build_mesh
+from sumpwright.geometry.solid import Solid, solid_of
+from sumpwright.geometry.soundness import soundness
+from sumpwright.job.load import LoadedJob, load_job
+from sumpwright.job.revision import input_hash
+from sumpwright.job.shop import Printer
+from sumpwright.metal.print_section import Hole, Piece, pieces_of, upright_holes
+from sumpwright.metal.print_section_joint import Joint, joints_of, keyed, rod_of
+from sumpwright.metal.print_section_lay import laid, lying
+from sumpwright.studies.bodies import Bodies
+from sumpwright.studies.body_file import read_bodies
+from sumpwright.studies.housing_place import placed_housing
+from sumpwright.studies.prints_body import MM, UNDER_RAIL, print_body
+from sumpwright.studies.prints_result import PrintJoint, PrintPiece, PrintsResult
+from sumpwright.studies.prints_words import findings_of
+
+Progress = Callable[[str, float], None]
+Floats = NDArray[np.float64]
+
+SUM = 1e-6
+"""Of the body's volume that its pieces together may be off; rounding of the cuts is far less."""
+
+
+def prints_of(
+    folder: Path, progress: Progress | None = None, *, solid: bool = False
+) -> PrintsResult:
+    """What is printed of the job in `folder`; InputError where it lacks what that needs."""
+    say = progress or (lambda _text, _share: None)
+    loaded = load_job(folder)
+    _printer(loaded)
+    say("reading geometry", 0.0)
+    return prints_with(loaded, read_bodies(loaded, progress), progress, solid=solid)
+
+
+def prints_with(
+    loaded: LoadedJob, bodies: Bodies, progress: Progress | None = None, *, solid: bool = False
+) -> PrintsResult:
+    """What is printed of a job whose bodies are read; `solid` fills the pan's inside."""
+    say = progress or (lambda _text, _share: None)
+    printer = _printer(loaded)
+    say("making the body to print", 0.3)
+    body, how = print_body(loaded, bodies, solid=solid)
+    maker = _Maker(loaded, printer)
+    say("cutting it to the printer", 0.4)
+    pieces, joints = maker.cut(body)
+    say("keying the pieces", 0.6)
+    made = [*maker.pan(body, pieces, joints, say), *maker.housing(bodies)]
+    names = [f"pan-{k + 1}" for k in range(len(pieces))]
+    mass = sum(p.count * p.mass_kg for p in made)
+    return PrintsResult(
+        job=loaded.job.job,
+        revision=loaded.job.revision,
+        input_hash=input_hash(loaded),
+        code_version=__version__,
+        units=loaded.job.units,
+        printer=printer.name,
+        scale=maker.scale,
+        how=how,
+        body_m3=float(body.volume()) / MM**3,
+        pieces=tuple(made),
+        joints=tuple(_joint(j, names) for j in joints),
+        mass_kg=mass,
+        cost=None if printer.price_kg is None else printer.price_kg * mass,
+        currency=maker.currency,
+        findings=(*bodies.findings, *findings_of(made, joints, names)),
+    )
+
+
+def _printer(loaded: LoadedJob) -> Printer:
+    shop = loaded.job.shop
+    if shop is None or shop.printer is None:
+        needed = "`shop.printer`: its name and what fits it"
+        do = "add it; docs/job-file.md has its keys"
+        where = loaded.where("shop", "printer")
+        raise InputError([Problem("PRIN-502", where, "no printer", needed, do)])
+    return shop.printer
+
+
+class _Maker:
+    """Everything to print, for one printer."""
+
+    def __init__(self, loaded: LoadedJob, printer: Printer) -> None:
+        self.loaded, self.printer = loaded, printer
+        self.scale = 1.0 / (1.0 - printer.shrink)
+        self.full = MM * np.asarray(printer.volume, dtype=float)
+        self.room = self.full / self.scale
+        self.clearance = MM * printer.clearance
+        shop = loaded.job.shop
+        self.currency = "EUR" if shop is None else shop.prices.currency
+
+    def cut(self, body: Solid) -> tuple[list[Piece], list[Joint]]:
+        """The pieces and what joins them; together they are the body."""
+        holes: Sequence[Hole] = upright_holes(body, UNDER_RAIL)
+        try:
+            pieces = pieces_of(body, self.room, holes)
+        except RangeError as err:
+            where = self.loaded.where("shop", "printer", "volume")
+            found = self.loaded.typed("shop", "printer", "volume")
+            do = "give the printer's true size, or print elsewhere"
+            raise InputError([Problem("PRIN-503", where, found, str(err), do)]) from err
+        whole = float(body.volume())
+        together = sum(float(p.body.volume()) for p in pieces)
+        if abs(together - whole) > SUM * whole:
+            raise SolveError(f"the pieces hold {together:.6g} mm^3 of a body of {whole:.6g} mm^3")
+        return pieces, joints_of(pieces, self.clearance)
+
+    def pan(
+        self, body: Solid, pieces: list[Piece], joints: list[Joint], say: Progress
+    ) -> Iterator[PrintPiece]:
+        """The pan's pieces, then their pegs."""
+        top = float(body.bounding_box()[5])
+        for number, shape in enumerate(keyed(pieces, joints, self.clearance)):
+            say(f"laying piece {number + 1} of {len(pieces)}", 0.7 + 0.2 * number / len(pieces))
+            kept = Piece(shape, pieces[number].faces)
+            lies = lying(number, kept, joints, self.room, top)
+            yield self._piece(f"pan-{number + 1}", "pan", shape, lies.turn, lies.on)
+        for radius in sorted({j.radius for j in joints if j.kind == "pegs"}):
+            same = [j for j in joints if j.radius == radius]
+            long = 2.0 * same[0].depth - 2.0 * self.clearance
+            peg = rod_of(np.zeros(3), np.array([0.0, 0.0, long]), radius)
+            count = sum(len(j.spots) for j in same)
+            key = f"peg-{2.0 * radius:g}".replace(".", "-")
+            yield self._piece(key, "peg", peg, np.eye(3), "its end", count)
+
+    def housing(self, bodies: Bodies) -> Iterator[PrintPiece]:
+        """The pickup housing upside down on its roof, or as it stands where a socket is on top;
+        the flange flat."""
+        shape = placed_housing(self.loaded, "new", bodies.new.cavity)
+        if shape is None:
+            return
+        parts = [("pickup-housing", "pickup housing", shape.body)]
+        if shape.plate is not None:
+            parts.append(("retaining-flange", "retaining flange", shape.plate))
+        for key, name, build in parts:
+            solid = solid_of(build_mesh(build).scaled(MM), what=name)
+            yield self._piece(key, name, solid, np.eye(3), "its lower face")
+
+    def _piece(
+        self, key: str, of: str, body: Solid, turn: Floats, on: str, count: int = 1
+    ) -> PrintPiece:
+        mesh = laid(body, turn, self.scale)
+        found = soundness(mesh)
+        size = mesh.bounds[1]
+        if not (found.sound and found.watertight):
+            raise SolveError(f"{key} came out with holes in its skin; move a cut or change a size")
+        if (size > self.full / MM * (1.0 + 1e-6)).any():  # single precision's rounding
+            where = self.loaded.where("shop", "printer", "volume")
+            needed = f"at least {' x '.join(f'{MM * s:.1f}' for s in size)} mm, for {key}"
+            typed = self.loaded.typed("shop", "printer", "volume")
+            problem = Problem("PRIN-503", where, typed, needed, "print it elsewhere")
+            raise InputError([problem])
+        mass = self.printer.density * mesh.volume
+        price = self.printer.price_kg
+        cost = None if price is None else price * mass
+        sides = (float(size[0]), float(size[1]), float(size[2]))
+        return PrintPiece(key, of, count, on, sides, mesh.volume, mass, cost, len(mesh.faces), mesh)
+
+
+def _joint(joint: Joint, names: Sequence[str]) -> PrintJoint:
+    return PrintJoint(
+        pieces=(names[joint.low], names[joint.high]),
+        cut=f"{'xyz'[joint.axis]} {joint.at:.1f} mm",
+        area_m2=joint.area / MM**2,
+        kind=joint.kind,
+        keys=len(joint.spots),
+        diameter_m=2.0 * joint.radius / MM if joint.kind == "pegs" else None,
+    )
