@@ -1,0 +1,101 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The metal of a pan, as the CAD kernel's solid where there is one and as triangles always."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from sumpwright.errors import Finding, InputError, SolveError
+from sumpwright.geometry.cad_measure import mesh_of, volume
+from sumpwright.geometry.cad_solid import less, moved
+from sumpwright.geometry.cad_step import step_solid
+from sumpwright.geometry.frame import Pose
+from sumpwright.geometry.mesh import Mesh
+from sumpwright.geometry.solid import less as mesh_less
+from sumpwright.geometry.solid import mesh_of as mesh_of_manifold
+from sumpwright.geometry.solid import solid_of
+from sumpwright.geometry.wall import flange_thickness
+from sumpwright.job.body import Body
+from sumpwright.job.load import LoadedJob
+from sumpwright.studies.bodies import Bodies
+
+STEP = (".step", ".stp")
+
+
+@dataclass(frozen=True, eq=False)
+class PanMetal:
+    """What a pan is made of, engine frame."""
+
+    solid: Any | None
+    """The kernel's [mm]; None of a pan that came as triangles"""
+    mesh: Mesh
+    flange: float
+    """Height of the flange's underside [m]; the rail's where there is no flange"""
+    floor: float
+    """Height of the inside's lowest point [m]"""
+    findings: tuple[Finding, ...]
+
+    @cached_property
+    def volume(self) -> float:
+        """Of the metal [m^3]."""
+        return self.mesh.volume if self.solid is None else volume(self.solid)
+
+
+def pan_metal(loaded: LoadedJob, bodies: Bodies) -> PanMetal:
+    """The new pan's metal: its outside less its cavity."""
+    outside = bodies.new.outside
+    assert outside is not None, "refuse_lacking asked for it"
+    rail = float(outside.bounds[1, 2])
+    solid, findings = _solid(loaded, bodies.pose)
+    cavity = bodies.new.cavity
+    if solid is None:
+        body = mesh_less(solid_of(outside, what="the outside"), [solid_of(cavity, what="cavity")])
+        mesh = mesh_of_manifold(body)
+    else:
+        mesh = mesh_of(solid)
+    return PanMetal(
+        solid=solid,
+        mesh=mesh,
+        flange=rail - flange_thickness(outside, rail),
+        floor=float(cavity.bounds[0, 2]),
+        findings=findings,
+    )
+
+
+def _solid(loaded: LoadedJob, pose: Pose) -> tuple[Any | None, tuple[Finding, ...]]:
+    new = loaded.job.new
+    cavity, outside = new.cavity, new.outside
+    assert outside is not None
+    names = (outside.file, cavity.file)
+    if any(name is None or Path(name).suffix.lower() not in STEP for name in names):
+        return None, (_as_mesh("its outside and its cavity are not both STEP files"),)
+    try:
+        solids = [
+            _placed(step_solid(loaded.file(str(name))), how, pose)
+            for name, how in zip(names, (outside, cavity), strict=True)
+        ]
+        return less(solids[0], [solids[1]]), ()
+    except SolveError as err:
+        return None, (_as_mesh(str(err)),)
+    except InputError as err:
+        return None, (_as_mesh("; ".join(p.found for p in err.problems)),)
+
+
+def _placed(solid: Any, how: Body, pose: Pose) -> Any:
+    if how.frame == "engine":
+        return solid
+    turn = pose.rotation.T
+    return moved(solid, turn, np.asarray(pose.to_engine(np.zeros(3))))
+
+
+def _as_mesh(why: str) -> Finding:
+    return Finding(
+        code="HALF-509",
+        place="the pan",
+        found=f"{why}; its halves are made of triangles, without lip and groove",
+        repair="",
+        severity="note",
+    )

@@ -1,0 +1,109 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What the halves lack, the order of work on the sealing faces, and what not to overlook."""
+
+from collections.abc import Iterator
+
+from sumpwright.metal.material import Material
+from sumpwright.metal.weld import REINFORCED
+from sumpwright.metal.weld_access import LEAN
+from sumpwright.studies.halves_making import HOLDER_LENGTH, Making
+from sumpwright.studies.halves_result import CAUSE_WORDS, Half, Joint
+from sumpwright.units import shown
+
+BY_HAND = 1e-4
+"""m^2; up to this of a half is dressed by hand, with a burr. Common practice, no source."""
+TIGHT = 0.05
+"""Share of the weld that may be tight for the torch: it is gone round with the part turned."""
+
+
+def lacks_of(halves: tuple[Half, Half], joint: Joint, units: str) -> Iterator[str]:
+    """Why the halves cannot be made as they are; nothing where they can."""
+    for half in halves:
+        if not half.machine.fits:
+            yield f"{half.name}: larger than the machine's travel"
+        if half.reach.missed_m2 > BY_HAND:
+            yield f"{half.name}: {_missed(half, units)}"
+    if joint.tight_m > TIGHT * joint.weld_m:
+        cone, needed = (shown(c, "angle", digits=0) for c in (joint.cone, joint.cone_needed))
+        yield (
+            f"weld: {shown(joint.tight_m, 'length', units, digits=0)} of it leave the torch a cone "
+            f"of less than {needed}, {cone} at least"
+        )
+    if joint.skim_m < joint.draw_m[1]:
+        draw, skim = (shown(v, "length", units, digits=2) for v in (joint.draw_m[1], joint.skim_m))
+        yield f"flange: may be drawn by {draw}, and {skim} is left on it to skim"
+
+
+def _missed(half: Half, units: str) -> str:
+    reach = half.reach
+    words = [
+        f"{shown(area, 'area', units, digits=1)} {CAUSE_WORDS[cause]}"
+        for cause, area in sorted(reach.causes_m2.items(), key=lambda item: -item[1])
+        if area > 0.1 * reach.missed_m2
+    ]
+    total = shown(reach.missed_m2, "area", units, digits=1)
+    return f"{total} that no cutter reaches ({'; '.join(words)})"
+
+
+def sealing_of(joint: Joint, units: str) -> tuple[str, ...]:
+    """Order of work on what seals: before welding, and after."""
+    draw, skim = (shown(v, "length", units, digits=2) for v in (joint.draw_m[1], joint.skim_m))
+    return (
+        f"Before: mill both halves to size, but leave {skim} on the flange's sealing face.",
+        "Before: no bolt holes, no drain or sensor seats, no spot faces: the weld moves them.",
+        "Weld bolted to a flat plate, in short runs from side to side; let it cool bolted down.",
+        f"After: skim the flange. The weld may draw it by up to {draw}; aim for 0.1 to 0.2 mm flat "
+        "overall and 0.05 mm in any 100 mm (common practice, no source).",
+        "After: drill the bolt holes from the rail's own pattern, then seats and threads.",
+        "Leak-test before fitting: the inspection sheet has pressures and times.",
+    )
+
+
+def cautions_of(material: Material, joint: Joint) -> Iterator[str]:
+    """What can hurt, or weaken the part."""
+    yield (
+        "Welding, and milling with long tools, is for those qualified for it, by their own "
+        "procedure and local rules; these figures are to plan by and qualify nothing."
+    )
+    yield (
+        "No hot work on metal that has seen oil until it is clean and degreased inside: residue "
+        "burns and its fumes are poison. Never weld on or near a part with oil in it."
+    )
+    if material.tempered:
+        yield (
+            f"{material.name} loses its temper beside the weld: count on the soft metal's strength "
+            "there, or have it heat-treated again by someone who is equipped for it."
+        )
+    if joint.wet:
+        share = shown(joint.wet, "share")
+        yield f"{share} of the weld stands under oil at rest: a single pore drips. Leak-test it."
+    if joint.groove_depth_m == 0.0:
+        yield "There is no groove: whether the weld goes through the wall is for a trial piece."
+
+
+def assumptions_of(made: Making, joint: Joint) -> Iterator[str]:
+    """What the figures stand on."""
+    yield (
+        "Reach: straight down from the split face and from the other side, without clamps, the "
+        "half without lip and groove, the cutter's shank as thick as the cutter."
+    )
+    if any(c.holder is None for c in made.cutters):
+        yield "Reach: a cutter without `holder` is taken to clear everything."
+    if made.machine.tool is None:
+        length = shown(HOLDER_LENGTH, "length", made.units, digits=0)
+        yield f"Machine: the longest tool is its reach and {length} of holder (common practice)."
+    yield (
+        "Milling time: metal in less metal out over the shop's average removal rate; set-up, "
+        "finishing and tool changes are not in it."
+    )
+    yield (
+        f"Weld metal: the groove and {100.0 * (REINFORCED - 1.0):.0f} % more for its cap. "
+        f"Torch: a cone of {shown(joint.cone_needed, 'angle', digits=0)} half angle that leans up "
+        f"to {shown(float(LEAN), 'angle', digits=0)} (both common practice, no source)."
+    )
+    yield (
+        "Shrinkage: figures for steel (Blodgett 1966, from memory) times what the metal pulls "
+        "more; sequence, clamping and heat change it by as much again. Weld a trial piece."
+    )
+    if joint.gap_m > 0.0:
+        yield "The gap is not in the solids: the pan is deeper by it before the weld draws."
