@@ -17,10 +17,12 @@ from sumpwright.cli.drive import drive
 from sumpwright.cli.feed import feed
 from sumpwright.cli.history import history
 from sumpwright.cli.hold import hold
+from sumpwright.cli.housing import housing
 from sumpwright.cli.measure import measure
 from sumpwright.cli.new import new
 from sumpwright.cli.open import open_command
 from sumpwright.cli.plan import plan
+from sumpwright.cli.prints import prints
 from sumpwright.cli.read import read
 from sumpwright.cli.record import record
 from sumpwright.cli.release import release
@@ -30,24 +32,22 @@ from sumpwright.cli.set import set_command
 HELP = """\
 Usage: sumpwright COMMAND ...
 Says whether a low-profile wet-sump oil pan clears the car and keeps its pickup
-covered, what to test, and whether the tests release it. A job is a folder you
-can mail: job.yaml (typed: 4.6 L, 0.5 in), geometry/, tests/, records/ and out/.
+covered, what to make and test, and whether the tests release it. A job is a
+folder you can mail: job.yaml (typed: 4.6 L, 0.5 in), geometry/, tests/,
+records/ and out/. Begin with: sumpwright new my-pan, sumpwright open my-pan
 
-  sumpwright measure pan.step --volume "4.6 L"   what one body holds, no job
-  sumpwright new my-pan                          start a job that already runs
-  sumpwright open my-pan                         all of it, as a page to look at
-  sumpwright check my-pan                        the verdict; a report in out/
-  sumpwright compartments my-pan                 what the baffles make of it
-  sumpwright drive my-pan "left circle"          the oil in motion, over time
-  sumpwright feed my-pan                         pump inlet, cold and hot
-  sumpwright hold my-pan                         how long at what g, all round
-  sumpwright plan my-pan                         test day: stages, sheets
-  sumpwright read my-pan tests/day.csv           dips in logged oil pressure
-  sumpwright record my-pan --blank teardown      file what was seen
-  sumpwright history my-pan                      what each revision changed
-  sumpwright release my-pan                      dossier, or what it lacks
-  sumpwright set my-pan oil.fill 4.9 qt          change one value in job.yaml
-  sumpwright revise my-pan --note "10 mm wider"  keep this revision, go on
+  new      a job that already runs      open          all of it, as a page
+  set      change one value of it       revise        keep this revision, go on
+  measure  what one body holds          check         the verdict; a report
+  rail     bolt holes, as measured      space         litres that are still free
+  shape    the pan from numbers         compartments  what baffles make of it
+  hold     how long at what g           drive         the oil in motion, in time
+  feed     pump inlet, cold and hot     housing       pickup, screen and flange
+  halves   split, cutters, stock, weld  sheets        baffles and doors, flat
+  prints   pieces to try the fit        make          the pack for the shop
+  plan     test day: stages, sheets     read          dips in logged pressure
+  record   file what was seen           history       what each revision changed
+  release  the dossier, or what it lacks
 
 Exit status: 0 met, 1 not met, 2 a problem with the input, 130 stopped. More:
 COMMAND --help, --version, docs/job-file.md, docs/problems.md, docs/commands.md.
@@ -96,6 +96,8 @@ app.command("compartments")(door(compartments))
 app.command("drive")(door(drive))
 app.command("feed")(door(feed))
 app.command("hold")(door(hold))
+app.command("housing")(door(housing))
+app.command("prints")(door(prints))
 app.command("plan")(door(plan))
 app.command("read")(door(read))
 app.command("record")(door(record))
