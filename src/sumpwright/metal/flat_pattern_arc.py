@@ -14,7 +14,7 @@ from sumpwright.geometry.profile import Profile
 
 Floats = NDArray[np.float64]
 
-ON_ARC = 4e-6
+ON_ARC = 3e-6
 """m; corners this near to a circle lie on it: well under the 0.01 mm that a part must return to."""
 _STRAIGHT = 1e-6
 """m; a corner this near to the line past it is none."""

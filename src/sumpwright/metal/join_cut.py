@@ -82,13 +82,13 @@ def cut_back(seam: Seam, one: Polygon, other: Polygon) -> Joined:
     """
     ending = seam.first if seam.kind == "first ends" else seam.second
     region = one if seam.kind == "first ends" else other
-    for span in seam.spans:
-        side = _side(seam, ending, region, span)
-        wide = (span[0] - REACH, span[1] + REACH)
-        gone = seam.strip(
-            ending, wide, side * seam.half(ending), -side * (seam.half(ending) + PAST)
-        )
-        region = _largest(region.difference(gone))
+    host = seam.second if seam.kind == "first ends" else seam.first
+    side = _side(seam, ending, region, max(seam.spans, key=lambda s: s[1] - s[0]))
+    # windows of the other, and its edges, break the seam; the sheet is cut back in one line
+    room = seam.half(host) + PAST + REACH
+    wide = (seam.spans[0][0] - room, seam.spans[-1][1] + room)
+    face = side * seam.half(ending)
+    region = _largest(region.difference(seam.strip(ending, wide, face, -face - side * PAST)))
     return Joined(region, other) if seam.kind == "first ends" else Joined(one, region)
 
 

@@ -1,0 +1,134 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Flat patterns and nests as DXF: millimetres, arcs as arcs, one layer for each thing to do.
+
+CUT is cut through, BEND_UP and BEND_DOWN are bend lines, MARK is scribed, TEXT is for people, SHEET
+is the edge of the stock. The cutter's kerf is left to the cutter and said on the drawing.
+"""
+
+import io
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sumpwright.geometry.profile import Profile
+from sumpwright.metal.flat_pattern import FlatPattern, turned
+from sumpwright.report.flat_words import KERF, bend_words, part_words
+from sumpwright.studies.sheet_part_result import CutSheet, SheetPart, SheetsResult
+
+Floats = NDArray[np.float64]
+
+MM = 1e3
+LAYERS = {"CUT": 7, "BEND_UP": 5, "BEND_DOWN": 1, "MARK": 3, "TEXT": 8, "SHEET": 9}
+"""Layer and its colour by the format's own numbers."""
+_LETTER = 3.0
+"""mm; height of the letters."""
+_LOCK = threading.Lock()
+
+
+def part_dxf(item: SheetPart) -> bytes:
+    """One part, as it lies in its own coordinates, with what to know of it below."""
+    doc, space = _new()
+    _draw(space, item.pattern, np.eye(2), np.zeros(2))
+    low = MM * item.pattern.outline.polygon().min(axis=0)
+    rows = [*part_words(item), *(bend_words(b) for b in item.pattern.bends), KERF]
+    rows += [f"WARNING {w.code}: {w.found}; {w.repair}" for w in item.warnings]
+    _write(space, rows, low - [0.0, 3.0 * _LETTER])
+    return _bytes(doc)
+
+
+def nest_dxf(result: SheetsResult, sheet: CutSheet) -> bytes:
+    """One sheet with everything that is cut from it."""
+    doc, space = _new()
+    parts = {item.key: item for item in result.items}
+    a, b = (MM * v for v in sheet.size)
+    corners = [(0.0, 0.0), (a, 0.0), (a, b), (0.0, b)]
+    space.add_lwpolyline(corners, close=True, dxfattribs={"layer": "SHEET"})
+    for at in sheet.laid:
+        item = parts[at.key]
+        turn, shift = np.round(turned(at.turn)), np.array(at.shift)
+        _draw(space, item.pattern, turn, shift)
+        middle = turn @ np.array(item.pattern.polygon.representative_point().coords[0]) + shift
+        _label(space, item.name, MM * middle)
+    title = f"{sheet.stock}: {sheet.material}, {1e3 * sheet.thickness:g} mm, {sheet.used:.0%} used"
+    warned = [i.name for i in parts.values() if i.warnings and i.key in {t.key for t in sheet.laid}]
+    rows = [title, KERF]
+    rows += [f"WARNINGS on the drawings of: {', '.join(warned)}"] if warned else []
+    _write(space, rows, np.array([0.0, -3.0 * _LETTER]))
+    return _bytes(doc)
+
+
+def _new() -> tuple[Any, Any]:
+    import ezdxf
+
+    with _without_the_time_of_day():
+        doc = ezdxf.new("R2010", units=ezdxf.units.MM)
+    doc.header["$MEASUREMENT"] = 1
+    for name, colour in LAYERS.items():
+        doc.layers.add(name, color=colour)
+    return doc, doc.modelspace()
+
+
+def _draw(space: Any, pattern: FlatPattern, turn: Floats, shift: Floats) -> None:
+    for profile in (pattern.outline, *pattern.holes):
+        _profile(space, profile, turn, shift)
+    for bend in pattern.bends:
+        layer = "BEND_UP" if bend.up else "BEND_DOWN"
+        _line(space, bend.middle, turn, shift, layer)
+    for _, line in pattern.marks:
+        _line(space, line, turn, shift, "MARK")
+
+
+def _profile(space: Any, profile: Profile, turn: Floats, shift: Floats) -> None:
+    """A round hole as a circle, anything else as a polyline with its bulges."""
+    points = MM * (profile.points @ turn.T + shift)
+    if len(points) == 2 and np.allclose(np.abs(profile.bulges), 1.0):
+        middle = points.mean(axis=0)
+        radius = 0.5 * float(np.hypot(*(points[1] - points[0])))
+        space.add_circle(middle.tolist(), radius, dxfattribs={"layer": "CUT"})
+        return
+    rows = [(*p, b) for p, b in zip(points.tolist(), profile.bulges.tolist(), strict=True)]
+    space.add_lwpolyline(rows, format="xyb", close=True, dxfattribs={"layer": "CUT"})
+
+
+def _line(space: Any, line: Floats, turn: Floats, shift: Floats, layer: str) -> None:
+    a, b = (MM * (line @ turn.T + shift)).tolist()
+    space.add_line(a, b, dxfattribs={"layer": layer})
+
+
+def _label(space: Any, words: str, at: Floats) -> None:
+    from ezdxf.enums import TextEntityAlignment
+
+    text = space.add_text(words, height=_LETTER, dxfattribs={"layer": "TEXT"})
+    text.set_placement(at.tolist(), align=TextEntityAlignment.MIDDLE_CENTER)
+
+
+def _write(space: Any, rows: Sequence[str], at: Floats) -> None:
+    for k, row in enumerate(rows):
+        where = at - [0.0, 1.6 * k * _LETTER]
+        text = space.add_text(row, height=_LETTER, dxfattribs={"layer": "TEXT"})
+        text.set_placement(where.tolist())
+
+
+def _bytes(doc: Any) -> bytes:
+    stream = io.StringIO()
+    with _without_the_time_of_day():
+        doc.write(stream)
+    return stream.getvalue().encode("utf-8")
+
+
+@contextmanager
+def _without_the_time_of_day() -> Iterator[None]:
+    """The same part is the same file."""
+    from ezdxf import options
+
+    with _LOCK:
+        before = options.write_fixed_meta_data_for_testing
+        options.write_fixed_meta_data_for_testing = True
+        try:
+            yield
+        finally:
+            options.write_fixed_meta_data_for_testing = before
