@@ -140,8 +140,8 @@ def _name(
     drawing: Drawing, paper: _Paper, name: str, flat: FlatPattern, turn: Floats, shift: Floats
 ) -> None:
     """Over the part, as large as it fits; upright where the part stands."""
-    inside = np.array(flat.polygon.representative_point().coords[0])
-    spot = paper.at((turn @ inside + shift)[None])[0]
+    ring = paper.at(_ring(flat.outline) @ turn.T + shift)
+    spot = 0.5 * (ring.min(axis=0) + ring.max(axis=0))
     extent = paper.scale * np.abs(turn @ flat.size)
     upright = extent[1] > extent[0]
     size = min(12.0, 12.0 * 0.9 * float(extent.max()) / text_width(name, 12.0))
