@@ -9,6 +9,7 @@ from sumpwright.job.cross_check_baffle import baffle_problems
 from sumpwright.job.cross_check_manoeuvre import manoeuvre_problems
 from sumpwright.job.cross_check_rail import rail_problems
 from sumpwright.job.cross_check_running import running_problems
+from sumpwright.job.cross_check_shape import shape_problems
 from sumpwright.job.model import Dipstick, Engine, Job, Pan
 from sumpwright.job.tree import Keys, Tree, dotted
 from sumpwright.units import shown
@@ -77,7 +78,8 @@ def _low_mark(job: Job, tree: Tree) -> Iterator[Problem]:
 
 
 def _pan(pan: Pan, name: str, tree: Tree) -> Iterator[Problem]:
-    if pan.cavity.wall is not None and pan.outside is None:
+    yield from shape_problems(pan, name, tree)
+    if pan.cavity is not None and pan.cavity.wall is not None and pan.outside is None:
         keys: Keys = (name, "cavity", "wall")
         needed = f"`{name}.outside`, the skin that the wall is taken off"
         do = f"add `outside:` with the pan's file to `{name}`, or give a cavity file"
@@ -198,6 +200,9 @@ def _named_lists(job: Job) -> Iterator[tuple[Keys, list[str]]]:
         if pan is None:
             continue
         yield (pan_name, "displacing"), [d.name for d in pan.displacing]
+        if pan.shape is not None:
+            yield (pan_name, "shape", "zones"), [z.name for z in pan.shape.zones]
+            yield (pan_name, "shape", "bosses"), [b.name for b in pan.shape.bosses]
         yield (pan_name, "baffles"), [b.name for b in pan.baffles]
         for i, baffle in enumerate(pan.baffles):
             yield (pan_name, "baffles", i, "openings"), [o.name for o in baffle.openings]

@@ -122,8 +122,8 @@ class Pan(Section):
     """One pan: the stock one or the new one."""
 
     name: str | None = Field(None, description="What to call it on pages.")
-    cavity: Annotated[Cavity, BeforeValidator(file_from_text)] = Field(
-        description="The inside volume that oil can fill."
+    cavity: Annotated[Cavity, BeforeValidator(file_from_text)] | None = Field(
+        None, description="The inside volume that oil can fill; or `shape` draws it."
     )
     outside: Annotated[GeometryFile, BeforeValidator(file_from_text)] | None = Field(
         None, description="The pan's outer skin: what has to clear the car."

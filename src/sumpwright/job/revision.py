@@ -12,6 +12,7 @@ from sumpwright.atomic import refuse_protected, write_atomic, write_problem
 from sumpwright.errors import InputError, Problem
 from sumpwright.job.edit import with_value
 from sumpwright.job.load import LoadedJob, load_job, plain_text, read_bytes, read_job
+from sumpwright.job.model import Job
 from sumpwright.job.named_file import named_files
 from sumpwright.job.requirement import PROOF
 
@@ -44,11 +45,23 @@ def part_hash(loaded: LoadedJob) -> str:
         for keys, text in named_files(loaded.tree.data)
         if keys[0] == "new"
     }
-    values = {
+    values: dict[str, Any] = {
         "new": loaded.job.new.model_dump(mode="json", exclude={"name"}),
         "oil": loaded.job.oil.model_dump(mode="json"),
     }
+    if loaded.job.new.shape is not None:  # its flange and its holes are the rail's
+        values["rail"] = _rail_of_part(loaded.job)
     return _hash_of(_canonical(values, digests))
+
+
+def _rail_of_part(job: Job) -> dict[str, Any] | None:
+    """What of the rail the drawn pan is made from, and the sweep that it may be hollowed by."""
+    made = {"thread", "fit", "holes", "outline", "radius", "margin"}
+    rail = None if job.rail is None else job.rail.model_dump(mode="json", include=made)
+    shape, sweep = job.new.shape, job.engine.crank_sweep
+    if shape is None or shape.relief is None or sweep is None:
+        return rail
+    return {**(rail or {}), "sweep": sweep.model_dump(mode="json", exclude={"body"})}
 
 
 def _hash_of(canonical: Any) -> str:

@@ -21,6 +21,7 @@ from sumpwright.studies.housing_place import NAME, housing_body, placed_housing
 from sumpwright.studies.housing_shape import HousingShape
 from sumpwright.studies.inner_file import read_baffles, read_room
 from sumpwright.studies.pickup import rim_of, rim_outside
+from sumpwright.studies.shape_body import drawn_meshes
 from sumpwright.units import shown, to_si
 
 Progress = Callable[[str, float], None]
@@ -64,10 +65,7 @@ class _Reader:
         )
 
     def _pan(self, keys: Keys, pan: Pan) -> PanBodies | None:
-        outside = None
-        if pan.outside is not None:
-            outside = self._file((*keys, "outside"), pan.outside, pan.outside.file)
-        cavity = self._cavity(keys, pan, outside)
+        cavity, outside = self._skins(keys, pan)
         if cavity is None:
             return None
         try:
@@ -91,6 +89,19 @@ class _Reader:
         )
         furnished = pan.displacing or pan.baffles or housing
         return self._furnished(key, pan, body, housing) if furnished else body
+
+    def _skins(self, keys: Keys, pan: Pan) -> tuple[Mesh | None, Mesh | None]:
+        """Inside and outside, from files or drawn from numbers."""
+        if pan.shape is not None:
+            try:
+                return drawn_meshes(self.loaded, str(keys[0]), self.say)
+            except InputError as err:
+                self.problems += err.problems
+                return None, None
+        outside = None
+        if pan.outside is not None:
+            outside = self._file((*keys, "outside"), pan.outside, pan.outside.file)
+        return self._cavity(keys, pan, outside), outside
 
     def _furnished(
         self, key: str, pan: Pan, body: PanBodies, housing: HousingShape | None
@@ -120,6 +131,7 @@ class _Reader:
 
     def _cavity(self, keys: Keys, pan: Pan, outside: Mesh | None) -> Mesh | None:
         place = (*keys, "cavity")
+        assert pan.cavity is not None, "the job was loaded"
         if pan.cavity.file is not None:
             return self._file(place, pan.cavity, pan.cavity.file, cap_at=pan.cavity.cap_at)
         assert pan.cavity.wall is not None

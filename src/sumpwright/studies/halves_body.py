@@ -21,6 +21,7 @@ from sumpwright.geometry.wall import flange_thickness
 from sumpwright.job.body import Body
 from sumpwright.job.load import LoadedJob
 from sumpwright.studies.bodies import Bodies
+from sumpwright.studies.shape_body import drawn_solids
 
 STEP = (".step", ".stp")
 
@@ -67,8 +68,11 @@ def pan_metal(loaded: LoadedJob, bodies: Bodies) -> PanMetal:
 
 def _solid(loaded: LoadedJob, pose: Pose) -> tuple[Any | None, tuple[Finding, ...]]:
     new = loaded.job.new
+    if new.shape is not None:
+        return drawn_solids(loaded, "new").body, ()
     cavity, outside = new.cavity, new.outside
     assert outside is not None
+    assert cavity is not None
     names = (outside.file, cavity.file)
     if any(name is None or Path(name).suffix.lower() not in STEP for name in names):
         return None, (_as_mesh("its outside and its cavity are not both STEP files"),)
