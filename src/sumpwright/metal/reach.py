@@ -16,15 +16,13 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import ndimage
 
 from sumpwright.geometry.kernel import run_in_threads
 from sumpwright.geometry.mesh import Mesh
-from sumpwright.metal.reach_kernel import draw_heights, lift_flat, lift_rim, mark_removed
+from sumpwright.metal.reach_kernel import draw_heights, lift_flat, lift_rim
 
 Floats = NDArray[np.float64]
 Singles = NDArray[np.float32]
-Flags = NDArray[np.bool_]
 
 TOLD = 0.8
 """Cells off the skin at which a point is looked at: more than half a cell's diagonal, 0.71."""
@@ -61,18 +59,6 @@ class HeightMap:
     """m"""
     side: int
     """1 where the spindle stands over the part, -1 where it stands under it: heights are then -z"""
-
-
-@dataclass(frozen=True, eq=False)
-class Skin:
-    """Points spread evenly over a skin."""
-
-    points: Floats
-    """(n, 3) [m]"""
-    normals: Floats
-    """(n, 3) outward"""
-    share: float
-    """m^2 that each stands for"""
 
 
 def height_map(mesh: Mesh, side: int, *, cell: float, margin: float) -> HeightMap:
@@ -149,9 +135,7 @@ def free_tips(seen: HeightMap, tool: Tool) -> Singles:
         out = away[rim] * seen.cell - flat
         lifts = (tool.corner - np.sqrt(np.maximum(tool.corner**2 - out**2, 0.0))).astype(np.float32)
         around = np.ascontiguousarray(steps[rim])
-        _spread(
-            lambda rows: lift_rim(seen.heights, around, lifts, rows, tips), len(tips), tips.size
-        )
+        spread(lambda rows: lift_rim(seen.heights, around, lifts, rows, tips), len(tips), tips.size)
     return tips
 
 
@@ -181,13 +165,23 @@ def _flattened(heights: Singles, cells: float) -> Singles:
         spans.append(longer)
     tips = np.full(high.shape, -np.inf, dtype=np.float32)
     table = np.stack(spans)
-    _spread(lambda k: lift_flat(table, halves, levels, k + reach, tips), len(heights), tips.size)
+    spread(lambda k: lift_flat(table, halves, levels, k + reach, tips), len(heights), tips.size)
     inner = slice(reach, -reach or None)
     return np.ascontiguousarray(tips[inner, inner])
 
 
-def _spread(work: Callable[[NDArray[np.int64]], None], count: int, size: int) -> None:
-    """`work` over item numbers, in threads where it is large enough to repay starting them."""
+def spread(work: Callable[[NDArray[np.int64]], None], count: int, size: int) -> None:
+    """`work` over item numbers, in threads where it is large enough to repay starting them.
+
+    Parameters
+    ----------
+    work : function [-]
+        Takes an array of item numbers.
+    count : int [-]
+        Number of items.
+    size : int [-]
+        Cells or points to be worked on in all.
+    """
     if size >= THREADED:
         run_in_threads(work, count)
     elif count:
@@ -202,106 +196,6 @@ def _disc(cells: float) -> tuple[NDArray[np.int64], Floats]:
     away = np.hypot(steps[:, 0], steps[:, 1])
     kept = away <= max(cells, 0.0)
     return steps[kept], away[kept]
-
-
-def skin_points(mesh: Mesh, *, each: float) -> Skin:
-    """Points spread evenly over a skin, the same ones every time.
-
-    Parameters
-    ----------
-    mesh : Mesh [m]
-        Any.
-    each : float [m^2]
-        Area that a point is to stand for.
-
-    Returns
-    -------
-    skin : Skin [m]
-    """
-    areas = np.linalg.norm(mesh.area_vectors, axis=1)
-    total = float(areas.sum())
-    count = max(int(total / each), 1)
-    owner = np.searchsorted(np.cumsum(areas), total * (np.arange(count) + 0.5) / count)
-    owner = np.minimum(owner, len(areas) - 1)
-    # a low-discrepancy walk over the unit square: steps by the plastic number's inverse powers
-    u, v = (np.mod(0.5 + np.arange(count) * step, 1.0) for step in (0.7548776662, 0.5698402910))
-    over = u + v > 1.0
-    u, v = np.where(over, 1.0 - u, u), np.where(over, 1.0 - v, v)
-    a, b, c = (mesh.corners[owner, k] for k in range(3))
-    points = a + u[:, None] * (b - a) + v[:, None] * (c - a)
-    normals = mesh.area_vectors[owner] / areas[owner, None]
-    return Skin(points, normals, total / count)
-
-
-def seen_points(seen: HeightMap, skin: Skin, *, nearly: bool = False) -> Flags:
-    """Which points of a skin have nothing over them along the spindle.
-
-    Parameters
-    ----------
-    seen : HeightMap [m]
-        The part.
-    skin : Skin [m]
-        Of the same part.
-    nearly : bool [-]
-        Also those with nothing over a cell next to them.
-
-    Returns
-    -------
-    seen : (n,) [-]
-    """
-    spots = _off(seen, skin)
-    heights = ndimage.minimum_filter(seen.heights, size=3) if nearly else seen.heights
-    i, j = np.round((spots[:, :2] - seen.start) / seen.cell).astype(int).T
-    return np.asarray(spots[:, 2] >= heights[j, i])
-
-
-def reached_points(
-    seen: HeightMap, skin: Skin, tips: Singles, tool: Tool, among: Flags | None = None
-) -> Flags:
-    """Which points of a skin the tool reaches.
-
-    Parameters
-    ----------
-    seen : HeightMap [m]
-        The part.
-    skin : Skin [m]
-        Of the same part.
-    tips : (ny, nx) [m]
-        Where the tool's tip may go: `lowest_tips`.
-    tool : Tool [m]
-        The tool.
-    among : (n,) or None [-]
-        Points that may be reached at all, such as `seen_points`; None looks at every one.
-
-    Returns
-    -------
-    reached : (n,) [-]
-    """
-    spots = _off(seen, skin)
-    removed = np.zeros(len(spots), dtype=np.bool_)
-    asked = np.arange(len(spots)) if among is None else np.nonzero(among)[0]
-    guesses = (tool.radius - tool.corner - seen.cell) * skin.normals[:, :2]
-
-    def work(which: NDArray[np.int64]) -> None:
-        mark_removed(
-            spots,
-            seen.start,
-            seen.cell,
-            tips,
-            tool.radius,
-            tool.corner,
-            guesses,
-            asked[which],
-            removed,
-        )
-
-    _spread(work, len(asked), len(asked))
-    return removed
-
-
-def _off(seen: HeightMap, skin: Skin) -> Floats:
-    spots = skin.points + TOLD * seen.cell * skin.normals
-    return np.asarray(spots * [1.0, 1.0, float(seen.side)])
 
 
 def grid_error(cell: float) -> float:

@@ -7,8 +7,9 @@ from typing import Any
 import numpy as np
 
 from sumpwright.errors import Finding, SolveError
+from sumpwright.geometry.cad_joint import grooved, lipped, rebated
 from sumpwright.geometry.cad_measure import mesh_of
-from sumpwright.geometry.cad_split import Ring, Weighed, grooved, lipped, rebated, ring_at
+from sumpwright.geometry.cad_split import Ring, Weighed, ring_at
 from sumpwright.geometry.solid import shared_volume
 from sumpwright.metal.weld import (
     Groove,
