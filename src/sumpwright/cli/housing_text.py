@@ -78,7 +78,7 @@ def _bolts(result: HousingResult) -> Iterator[str]:
     if bolts is not None:
         size = f"{bolts.count} x {bolts.thread} x {1e3 * bolts.length_m:.0f}"
         thread = shown(bolts.engagement_m, "length", result.units)
-        words = f"{thread} in the thread, {bolts.ratio:.2f} of its diameter"
+        words = f"{thread} in the thread, {bolts.ratio:.2f} d"
         yield _row("screws", size, words)
 
 

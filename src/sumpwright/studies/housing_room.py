@@ -57,13 +57,15 @@ def _box(low: Floats, high: Floats) -> Solid:
 
 def _swing(door: Door) -> Solid:
     """All that a door sweeps, from shut to its stop; its thickness on both sides."""
-    from manifold3d import CrossSection
+    from manifold3d import CrossSection, JoinType
 
     count = max(math.ceil(door.stop / _STEP), 1)
     angle = door.stop * np.arange(count + 1) / count
     reach = door.length / math.cos(0.5 * door.stop / count)  # outside its arc
     fan = reach * np.stack([np.cos(angle), np.sin(angle)], axis=1)
-    flat = CrossSection([np.concatenate([[[0.0, 0.0]], fan])]).offset(door.thickness)
+    flat = CrossSection([np.concatenate([[[0.0, 0.0]], fan])]).offset(
+        door.thickness, JoinType.Miter
+    )
     along = np.cross(door.reach, door.swing)
     start = door.hinge - 0.5 * door.width * along
     return flat.extrude(door.width).transform(
