@@ -37,6 +37,10 @@ class PanSolids:
     """Bolt holes drilled, bosses' holes not: a plug, a tube or a sensor is in each"""
     body: Solid
     """The metal, everything drilled"""
+    walls: Solid
+    """The inside with its walls round it, without flange and bosses"""
+    relieved: float
+    """m^3 that the room for crank and rods adds to the inside"""
     cavity_mesh: Mesh
     outside_mesh: Mesh
 
@@ -69,8 +73,10 @@ def pan_solids(form: PanForm, progress: Progress | None = None) -> PanSolids:
     _refuse_wrong_sum(inner, cavity)
     say("drawing the outside", 0.3)
     walls = _joined(_zones(form.grown, " with the wall round it"))
+    before = volume(cavity)
     if form.relief is not None:
         cavity, walls = _relieved(form, form.relief, cavity, walls)
+    relieved = volume(cavity) - before
     flange = flange_prism(form)
     refuse_flange(form, cavity, walls, flange)
     shell = fused_many([walls, flange])
@@ -86,7 +92,7 @@ def pan_solids(form: PanForm, progress: Progress | None = None) -> PanSolids:
         _measured(s, w) for s, w in ((cavity, "inside"), (outside, "outside"), (body, "metal"))
     ]
     _refuse_wrong_rest(cavity, outside, body, bores)
-    return PanSolids(cavity, outside, body, meshes[0], meshes[1])
+    return PanSolids(cavity, outside, body, walls, relieved, meshes[0], meshes[1])
 
 
 def _zones(zones: tuple[ZoneForm, ...], which: str) -> list[Solid]:

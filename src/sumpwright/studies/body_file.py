@@ -22,6 +22,7 @@ from sumpwright.studies.housing_shape import HousingShape
 from sumpwright.studies.inner_file import read_baffles, read_room
 from sumpwright.studies.pickup import rim_of, rim_outside
 from sumpwright.studies.shape_body import drawn_meshes
+from sumpwright.studies.shape_form import boss_in_pickup
 from sumpwright.units import shown, to_si
 
 Progress = Callable[[str, float], None]
@@ -76,7 +77,8 @@ class _Reader:
         rim = housing.rim if housing else None if pan.pickup is None else rim_of(pan.pickup)
         if rim is not None:
             place = self.loaded.where(*keys, "pickup" if housing is None else "housing")
-            self.problems += rim_outside(place, cavity, rim, self.job.units)
+            struck = boss_in_pickup(self.loaded, str(keys[0]), rim)
+            self.problems += struck or rim_outside(place, cavity, rim, self.job.units)
         height = self.job.engine.crankcase_height
         key = str(keys[0])
         body = PanBodies(

@@ -12,6 +12,7 @@ from sumpwright.geometry.outline_side import crossing
 from sumpwright.geometry.pan_form import BossForm, HoleForm, PanError, PanForm, ReliefForm
 from sumpwright.geometry.profile import Profile, rounded_profile
 from sumpwright.geometry.rail_edge import flange_outline
+from sumpwright.geometry.rim import Rim
 from sumpwright.geometry.zone import Flaw, Slope, ZoneForm
 from sumpwright.job.load import LoadedJob
 from sumpwright.job.pan import Pan
@@ -73,6 +74,24 @@ def placed_problems(loaded: LoadedJob, key: str, err: PanError) -> list[Problem]
 
 def _job_keys(key: str, part: Keys) -> Keys:
     return ("rail", *part) if part[0] == "holes" else (key, "shape", *part)
+
+
+def boss_in_pickup(loaded: LoadedJob, key: str, rim: Rim) -> list[Problem]:
+    """Bosses, or what is drilled through them, that stand where the pickup's inlet is."""
+    pan: Pan = getattr(loaded.job, key)
+    points = np.concatenate([rim.points(24), rim.points(24).mean(axis=0)[None]])
+    problems = []
+    for k, boss in enumerate(pan.shape.bosses if pan.shape is not None else ()):
+        form = _boss(boss)
+        deep = (form.at - points) @ form.out
+        off = np.linalg.norm(points - form.at + deep[:, None] * form.out, axis=1)
+        if ((deep > 0.0) & (deep < form.height) & (off < form.radius)).any():
+            found = f"{boss.name} where the pickup's inlet is"
+            needed = "the inlet clear of bosses"
+            do = "move the boss, or make its `height` less"
+            keys = (key, "shape", "bosses", k)
+            problems.append(_problem(loaded, keys, "SHAP-511", found, needed, do))
+    return problems
 
 
 class _Reader:
