@@ -24,7 +24,13 @@ from sumpwright.studies.halves_making import Making, making
 from sumpwright.studies.halves_problem import mm, no_ring, refuse_height, refuse_lacking
 from sumpwright.studies.halves_reach import Missed, cell_of, maps_of, missed_of
 from sumpwright.studies.halves_result import Candidate, Half, HalvesResult, Joint
-from sumpwright.studies.halves_words import assumptions_of, cautions_of, lacks_of, sealing_of
+from sumpwright.studies.halves_words import (
+    advice_of,
+    assumptions_of,
+    cautions_of,
+    lacks_of,
+    sealing_of,
+)
 
 Progress = Callable[[str, float], None]
 
@@ -147,6 +153,7 @@ def _result(
         units=made.units,
         verdict="not met" if lacks else "met",
         lacks=lacks,
+        advice=tuple(advice_of(halves, joint)),
         material=made.material.name,
         height_m=joint.height_m,
         proposed=made.split.height is None,

@@ -13,16 +13,13 @@ from sumpwright.geometry.mesh import Mesh
 from sumpwright.job.shop import Cutter
 from sumpwright.metal.reach import (
     HeightMap,
-    Skin,
     Tool,
     free_tips,
     grid_error,
     height_map,
     lowest_tips,
-    reached_points,
-    seen_points,
-    skin_points,
 )
+from sumpwright.metal.reach_skin import Skin, reached_points, seen_points, skin_points
 from sumpwright.studies.halves_result import CAUSES, CutterReach, MissedPlace, Reach, Spot
 
 Flags = NDArray[np.bool_]

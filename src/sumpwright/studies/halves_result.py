@@ -200,6 +200,8 @@ class HalvesResult:
     verdict: Literal["met", "not met"]
     lacks: tuple[str, ...]
     """Why not met; empty where it is"""
+    advice: tuple[str, ...]
+    """Ways out of what lacks"""
     material: str
     height_m: float
     proposed: bool

@@ -34,6 +34,30 @@ def lacks_of(halves: tuple[Half, Half], joint: Joint, units: str) -> Iterator[st
         yield f"flange: may be drawn by {draw}, and {skim} is left on it to skim"
 
 
+def advice_of(halves: tuple[Half, Half], joint: Joint) -> Iterator[str]:
+    """Ways out of what lacks."""
+    causes = {
+        cause
+        for half in halves
+        if half.reach.missed_m2 > BY_HAND
+        for cause, area in half.reach.causes_m2.items()
+        if area > 0.1 * half.reach.missed_m2
+    }
+    if "undercut" in causes:
+        yield (
+            "Undercut: a slotting cutter from the side, a flange that does not stand out over the "
+            "place, leaving the metal there, or a third piece welded on."
+        )
+    if "too deep" in causes:
+        yield "Too deep: a slimmer holder, a cutter that stands out further, or a split nearer."
+    if "corner" in causes:
+        yield "Corners: a smaller cutter that stands out far enough, or larger radii in the pan."
+    if "floor" in causes:
+        yield "Floors: a cutter with a smaller corner, or a larger radius where floor meets wall."
+    if joint.skim_m < joint.draw_m[1]:
+        yield "Flange: raise `new.split.skim`, or make the groove narrower."
+
+
 def _missed(half: Half, units: str) -> str:
     reach = half.reach
     words = [
