@@ -1,0 +1,61 @@
+# SPDX-License-Identifier: Apache-2.0
+"""`sumpwright sheets` as a person calls it."""
+
+import json
+from pathlib import Path
+
+import pytest
+import typer
+from typer.testing import CliRunner
+
+from sumpwright.cli.door import door
+from sumpwright.cli.sheets import sheets
+from tests.studies.baffled_job import baffled
+from tests.studies.test_sheet_part import ALONG, DOOR, HINGE, SHOP, TABS, WALL
+
+app = typer.Typer()
+app.command("sheets")(door(sheets))
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    folder = baffled(tmp_path / "job", WALL + TABS + DOOR % HINGE)
+    text = (folder / "job.yaml").read_text("utf-8")
+    (folder / "job.yaml").write_text(text + SHOP, "utf-8")
+    return folder
+
+
+def test_lists_parts_bends_and_sheets_in_eighty_columns(job: Path) -> None:
+    done = CliRunner().invoke(app, [str(job)])
+    assert done.exit_code == 0
+    assert "3 parts from sheet" in done.stdout
+    assert "flap pin" in done.stdout
+    assert "nest-1: small, steel, 300 x 300 mm, 9" in done.stdout
+    assert "DIN 6935" in done.stdout
+    assert "kerf is left to the cutter" in done.stdout
+    assert max(map(len, done.stdout.replace(str(job), "JOB").splitlines())) <= 80
+    assert (job / "out" / "sheets" / "wall.dxf").exists()
+
+
+def test_json_is_the_study_s_own_and_nothing_is_written_when_not_asked(job: Path) -> None:
+    from sumpwright.studies.sheet_part import sheets_of_job
+
+    done = CliRunner().invoke(app, [str(job), "--json", "--no-files"])
+    assert json.loads(done.stdout) == json.loads(json.dumps(sheets_of_job(job).as_json()))
+    assert not (job / "out" / "sheets").exists()
+
+
+def test_leaves_with_one_where_a_part_cannot_be_made_so(tmp_path: Path) -> None:
+    join = "      joins: [{ to: along, kind: half-lap, slit: top }]\n"
+    folder = baffled(tmp_path / "job", WALL + TABS + join + ALONG)
+    done = CliRunner().invoke(app, [str(folder), "--no-files"])
+    assert done.exit_code == 1
+    assert "Cannot be made so: " in done.stdout
+
+
+def test_leaves_with_two_and_the_place_where_the_job_is_wrong(tmp_path: Path) -> None:
+    folder = baffled(tmp_path / "job", WALL + TABS.replace("at: 0 mm", "at: 90 mm"))
+    done = CliRunner().invoke(app, [str(folder)])
+    assert done.exit_code == 2
+    assert "new.baffles.0.tabs.0  [SHEE-501]" in done.stderr
+    assert not (folder / "out" / "sheets").exists()
