@@ -48,8 +48,7 @@ def _lines(result: RailResult, picture: Path | None, colour: bool) -> Iterator[s
 def _holes(result: RailResult) -> Iterator[str]:
     units = result.units
     yield (
-        f"\nHoles [{unit_name('length', units)}]  {result.thread}, {result.fit} fit; of a position, "
-        "the diameter"
+        f"\nHoles [{_unit(units)}]  {result.thread}, {result.fit} fit; of a position, the diameter"
     )
     head = ("ahead", "left", "hole", "pan's own", "left over", "heat", "left hot")
     yield f"  {'':8}" + "".join(f"{h:>10}" for h in head)

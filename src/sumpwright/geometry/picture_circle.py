@@ -28,6 +28,11 @@ VOTES = 0.45
 RAYS = 72
 LEAST_SHARE = 0.7
 """Least share of the rays that must find the edge."""
+RAGGED = 0.08
+"""Most rms distance over the radius; a square's sides have 0.1."""
+ROUNDS = 8
+SETTLED = 0.02
+"""Elements; a round that moves a circle by less is the last."""
 STEEP = 0.25
 """Of the picture's own steepest edges round a candidate: what counts as an edge."""
 
@@ -106,26 +111,31 @@ def measured_circle(
     circle : PictureCircle or None
         None where too little of a ring is found.
     """
+    slack = max(slack, 0.25 * radius)
     found = None
-    for again in (1.0, 0.6, 0.6):  # the place found is the better start
-        rays = _edge_points(grey, x, y, radius, max(slack * again, 2.0))
+    for again in range(ROUNDS):
+        rays = _edge_points(grey, x, y, radius, slack if again < ROUNDS - 1 else 0.6 * slack)
         if rays is None:
             return None
-        points, share, dark = rays
-        circle = _trimmed(points)
-        if circle is None or not 0.5 * radius < circle.radius < 2.0 * radius:
-            return None
-        if np.hypot(circle.x - x, circle.y - y) > slack + radius:
+        circle, share = _trimmed(rays[0])
+        moved = np.hypot(circle.x - x, circle.y - y) + abs(circle.radius - radius)
+        if (
+            share < LEAST_SHARE
+            or circle.rms > RAGGED * circle.radius
+            or moved > slack + 0.5 * radius
+        ):
             return None
         x, y, radius = circle.x, circle.y, circle.radius
-        found = PictureCircle(circle, share, dark)
+        found = PictureCircle(circle, share, rays[1])
+        if moved < SETTLED:
+            return found
     return found
 
 
 def _edge_points(
     grey: Grey, x: float, y: float, radius: float, slack: float
-) -> tuple[Floats, float, bool] | None:
-    """The steepest place on each ray (n, 2), the share of rays that have one, and its sense."""
+) -> tuple[Floats, bool] | None:
+    """The steepest place on each ray (n, 2), and whether it gets lighter outward."""
     from scipy.ndimage import gaussian_filter1d, map_coordinates
 
     step = 0.25
@@ -149,22 +159,22 @@ def _edge_points(
     bend = np.minimum(a - 2.0 * b + c, -1e-12)  # a parabola through the steepest three
     far = along[k] + step * np.clip(0.5 * (a - c) / bend, -0.5, 0.5)
     points = np.column_stack([x + far * cos[rows, 0], y + far * sin[rows, 0]])
-    return points, float(good.mean()), dark
+    return points, dark
 
 
-def _trimmed(points: Floats) -> Circle | None:
-    """The circle of the points once those far off it are left out."""
-    circle = circle_fit(points)
-    for _ in range(3):
+def _trimmed(points: Floats) -> tuple[Circle, float]:
+    """The circle of the points once those far off it are left out, and the share of rays kept."""
+    circle, kept = circle_fit(points), points
+    for _ in range(6):
         off = np.abs(np.hypot(points[:, 0] - circle.x, points[:, 1] - circle.y) - circle.radius)
         near = off <= max(3.0 * 1.4826 * float(np.median(off)), 0.1)
-        if near.all():
-            break
         if near.sum() < LEAST_SHARE * RAYS:
-            return None
-        points = points[near]
-        circle = circle_fit(points)
-    return circle
+            return circle, float(near.sum()) / RAYS
+        before, kept = len(kept), points[near]
+        circle = circle_fit(kept)
+        if len(kept) == before:
+            break
+    return circle, len(kept) / RAYS
 
 
 def _small(grey: Grey, largest: float) -> tuple[Grey, float]:
