@@ -51,6 +51,14 @@ FORMS: dict[str, dict[str, Any]] = {
         "doors": [DOOR],
         "welds": [{"name": "front corner", "sound": "yes"}],
     },
+    "fit": {
+        "prototype": "print 1",
+        "findings": [
+            {"place": "rear left", "found": "touches", "at": ["20 mm", "60 mm", "-40 mm"]},
+            {"place": "front", "found": "short", "by": "3 mm"},
+        ],
+        "change": "left wall 4 mm further in",
+    },
     "log": {
         "files": [{"file": "tests/day.csv", "sha256": "0" * 64}],
         "sides": SIDES,

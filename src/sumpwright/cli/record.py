@@ -17,11 +17,11 @@ def record(
         typer.Option(
             metavar="KIND",
             help="Print a blank form: fill-test, tilt-test, door-test, leak-test, session, "
-            "teardown or decision.",
+            "teardown, fit or decision.",
         ),
     ] = "",
 ) -> None:
-    """File a bench test, a session, a teardown or a decision under records/, once.
+    """File a bench test, a session, a teardown, a fit or a decision under records/, once.
 
     A record belongs to the part it was seen on and is never changed; what turns out wrong is
     said in a new one. Print a form into a file, fill it in, and give that file:

@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field
 
 from sumpwright.job.number import number
-from sumpwright.job.section import Section, Temperature, Volume
+from sumpwright.job.section import Place, Section, Temperature, Volume
 from sumpwright.units import quantity
 
 Kind = Literal[
@@ -21,6 +21,7 @@ Kind = Literal[
     "leak-test",
     "session",
     "teardown",
+    "fit",
     "log",
     "decision",
 ]
@@ -167,6 +168,32 @@ class Teardown(Record):
     photos: tuple[Photo, ...] = Field((), description="Pictures in the job folder.")
 
 
+class FitFinding(Section):
+    """What was found at one place of a prototype held up to the car."""
+
+    place: Name = Field(description="Where: rear left corner, by the starter.")
+    found: Literal["touches", "short", "free"] = Field(
+        description="It touches, something is lacking, or it is clear."
+    )
+    by: Offset | None = Field(
+        None, description="How much is lacking, or free; of `touches` how deep it would go in."
+    )
+    at: Place | None = Field(None, description="The point, [x, y, z], engine frame.")
+    note: Words = Field("", description="Against what, and what was seen.")
+
+
+class FitTest(Record):
+    """A printed part or a mock-up held up to the engine and the car, and what that changed."""
+
+    kind: Literal["fit"]
+    prototype: Name = Field(description="Which print or mock-up: print 2, flange only.")
+    findings: tuple[FitFinding, ...] = Field(min_length=1, description="One for each place.")
+    change: Words = Field(
+        "", description="What it changed in the job: right kick-out 12 mm narrower."
+    )
+    photos: tuple[Photo, ...] = Field((), description="Pictures in the job folder.")
+
+
 class LogFile(Section):
     """A log and its fingerprint."""
 
@@ -219,6 +246,7 @@ KINDS: dict[str, type[Record]] = {
     "leak-test": LeakTest,
     "session": Session,
     "teardown": Teardown,
+    "fit": FitTest,
     "log": LogRecord,
     "decision": Decision,
 }

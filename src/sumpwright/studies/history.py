@@ -10,6 +10,8 @@ from typing import Any
 
 from sumpwright.errors import InputError, SumpwrightError
 from sumpwright.job.load import LoadedJob, load_job, plain_text, read_bytes, read_job
+from sumpwright.job.record import FitTest
+from sumpwright.job.record_load import load_records
 from sumpwright.job.revision import input_hash
 from sumpwright.job.tree import read_tree
 
@@ -51,6 +53,32 @@ class Step:
 
 
 @dataclass(frozen=True)
+class FitFound:
+    """What was found at one place of a prototype; SI."""
+
+    place: str
+    found: str
+    by_m: float | None
+    at_m: tuple[float, float, float] | None
+    note: str
+
+
+@dataclass(frozen=True)
+class FitEntry:
+    """One prototype held up to the car: an entry of the fit log."""
+
+    record: str
+    revision: str
+    made: str
+    """ISO 8601, to the minute"""
+    by: str
+    prototype: str
+    findings: tuple[FitFound, ...]
+    change: str
+    """What it changed in the job"""
+
+
+@dataclass(frozen=True)
 class History:
     """Every step of a job, the oldest first."""
 
@@ -58,6 +86,8 @@ class History:
     revision: str
     units: str
     steps: tuple[Step, ...]
+    fits: tuple[FitEntry, ...] = ()
+    """The fit log, oldest first"""
 
     def as_json(self) -> dict[str, Any]:
         """Plain dict of it, SI."""
@@ -79,7 +109,24 @@ def history(folder: Path, *, figures: bool = True) -> History:
     now = _Kept(loaded.job.revision, "", input_hash(loaded), text)
     stages = [*kept_revisions(loaded), now]
     steps = tuple(_step(loaded, a, b, figures) for a, b in pairwise(stages))
-    return History(loaded.job.job, loaded.job.revision, loaded.job.units, steps)
+    job = loaded.job
+    return History(job.job, job.revision, job.units, steps, tuple(fit_log(loaded)))
+
+
+def fit_log(loaded: LoadedJob) -> Iterator[FitEntry]:
+    """Every prototype that was held up to the car, oldest first."""
+    for filed in load_records(loaded.folder).filed:
+        r = filed.record
+        if isinstance(r, FitTest):
+            yield FitEntry(
+                record=filed.name,
+                revision=r.revision,
+                made=r.made.isoformat(timespec="minutes"),
+                by=r.by,
+                prototype=r.prototype,
+                findings=tuple(FitFound(f.place, f.found, f.by, f.at, f.note) for f in r.findings),
+                change=r.change,
+            )
 
 
 def kept_revisions(loaded: LoadedJob) -> tuple[_Kept, ...]:

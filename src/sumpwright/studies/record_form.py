@@ -12,7 +12,7 @@ from sumpwright.job.load import LoadedJob, load_job
 from sumpwright.job.record import KINDS, STAMPED, Record
 from sumpwright.job.revision import input_hash, part_hash
 
-_ROWS = {"rows": 6, "welds": 3}
+_ROWS = {"rows": 6, "welds": 3, "findings": 4}
 """Entries set out where there may be any number."""
 
 

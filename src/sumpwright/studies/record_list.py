@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from sumpwright.errors import Problem
 from sumpwright.job.load import LoadedJob, load_job
-from sumpwright.job.record import LogRecord, Record, Teardown
+from sumpwright.job.record import FitTest, LogRecord, Record, Teardown
 from sumpwright.job.record_load import Records, load_records
 from sumpwright.job.revision import input_hash, part_hash
 from sumpwright.studies.proof_case import set_aside
@@ -109,7 +109,7 @@ def listed(loaded: LoadedJob, records: Records) -> Iterator[Listed]:
 
 
 def _files(record: Record, folder: Path) -> Iterator[ListedFile]:
-    if isinstance(record, Teardown):
+    if isinstance(record, Teardown | FitTest):
         for photo in record.photos:
             same = digest_of(folder, photo.file) == photo.sha256
             yield ListedFile(photo.file, photo.sha256, same)

@@ -13,7 +13,7 @@ from starlette.routing import Route
 from sumpwright.web import photo
 
 Json = dict[str, Any]
-_ROWS = {"rows": 6, "welds": 3}
+_ROWS = {"rows": 6, "welds": 3, "findings": 4}
 """Entries set out where there may be any number."""
 _SKIPPED = ("kind", "by", "note", "revision", "part_hash", "input_hash", "made")
 STAMPS = ("revision", "part_hash", "input_hash")
