@@ -20,6 +20,7 @@ from sumpwright.metal.print_section_joint import Joint, joints_of, keyed, rod_of
 from sumpwright.metal.print_section_lay import laid, lying
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
+from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.housing_place import placed_housing
 from sumpwright.studies.prints_body import MM, UNDER_RAIL, print_body
 from sumpwright.studies.prints_result import PrintJoint, PrintPiece, PrintsResult
@@ -37,7 +38,7 @@ def prints_of(
 ) -> PrintsResult:
     """What is printed of the job in `folder`; InputError where it lacks what that needs."""
     say = progress or (lambda _text, _share: None)
-    loaded = load_job(folder)
+    loaded = load_job(folder, (grade_problems,))
     _printer(loaded)
     say("reading geometry", 0.0)
     return prints_with(loaded, read_bodies(loaded, progress), progress, solid=solid)

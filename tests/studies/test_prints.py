@@ -1,0 +1,167 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Fit-check prints of a box pan: its metal, the pieces, what they weigh and cost."""
+
+import json
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from sumpwright.errors import InputError
+from sumpwright.geometry.mesh import Mesh
+from sumpwright.geometry.solid import mesh_of, solid_of
+from sumpwright.geometry.soundness import soundness
+from sumpwright.studies.prints import prints_of
+from sumpwright.studies.prints_result import PrintsResult
+from tests.studies.box_job import BOX, box_mesh
+from tests.studies.housing_job import HousingJob, housing_folder
+
+WALL = 0.006
+PRINTER = "shop:\n  printer: {{name: desk, volume: {volume}{more}}}\n"
+JOB = HousingJob(pan="  outside: {file: geometry/outside.stl, unit: mm}\n", end="")
+RAIL = """\
+rail:
+  thread: M6
+  holes:
+    - {name: a, at: [50 mm, -116 mm]}
+    - {name: b, at: [250 mm, 116 mm], diameter: 8 mm}
+    - {name: off, at: [150 mm, 160 mm]}
+"""
+
+
+def outside(wall: float = WALL) -> Mesh:
+    low, high = np.array(BOX)
+    return box_mesh(tuple(low - wall), (*(high[:2] + wall), 0.0))  # type: ignore[arg-type]
+
+
+def box_volume(wall: float = WALL) -> float:
+    return (0.3 + 2 * wall) * (0.2 + 2 * wall) * (0.1 + wall)
+
+
+METAL = box_volume() - 6e-3
+
+
+def folder_of(
+    folder: Path, *, volume: str = "[220 mm, 220 mm, 250 mm]", more: str = "", end: str = ""
+) -> Path:
+    printer = PRINTER.format(volume=volume, more=more)
+    return housing_folder(folder, replace(JOB, end=end + printer), outside=outside())
+
+
+def made(folder: Path, *, solid: bool = False, **how: str) -> PrintsResult:
+    return prints_of(folder_of(folder, **how), solid=solid)
+
+
+def pan(result: PrintsResult) -> list[Mesh]:
+    return [p.mesh for p in result.pieces if p.of == "pan"]
+
+
+def test_the_body_is_the_outside_less_the_inside(tmp_path: Path) -> None:
+    result = made(tmp_path)
+    assert result.how == "as drawn"
+    assert result.body_m3 == pytest.approx(METAL, rel=1e-9)
+
+
+def test_solid_fills_the_inside(tmp_path: Path) -> None:
+    result = made(tmp_path, solid=True)
+    assert (result.how, result.body_m3) == ("solid", pytest.approx(box_volume(), rel=1e-9))
+
+
+def test_thinned_walls_leave_the_outside_as_it_is(tmp_path: Path) -> None:
+    result = made(tmp_path, more=", wall: 2 mm")
+    inner = (0.3 + 2 * WALL - 0.004) * (0.2 + 2 * WALL - 0.004) * (0.1 + WALL - 0.002)
+    assert result.how == "thinned"
+    assert result.body_m3 == pytest.approx(box_volume() - inner, rel=1e-6)
+
+
+def test_pieces_fit_are_closed_and_are_the_body_but_for_their_pegs(tmp_path: Path) -> None:
+    result = made(tmp_path)
+    meshes = pan(result)
+    assert len(meshes) == 2
+    for piece in result.pieces:
+        found = soundness(piece.mesh)
+        assert found.sound
+        assert found.watertight
+        assert np.array(piece.size_m).max() <= 0.25
+    pegs = next(p for p in result.pieces if p.of == "peg")
+    radius = 0.5 * pegs.size_m[0]
+    # [closed-form] each peg is a prism of 48 sides, in two holes 0.2 mm wider and 0.2 mm deeper
+    side = 24.0 * math.sin(math.pi / 24.0)
+    hole = side * (radius + 0.0002) ** 2 * (pegs.size_m[2] + 0.0004)
+    holes = pegs.count * hole
+    assert sum(m.volume for m in meshes) == pytest.approx(METAL - holes, rel=1e-6)
+    assert pegs.volume_m3 == pytest.approx(side * radius**2 * pegs.size_m[2], rel=1e-5)
+
+
+def test_shrinkage_draws_everything_larger(tmp_path: Path) -> None:
+    plain = made(tmp_path / "a", more=", clearance: 0 mm")
+    shrunk = made(tmp_path / "b", more=", clearance: 0 mm, shrink: 2 %")
+    assert shrunk.scale == pytest.approx(1.0 / 0.98)
+    both = [sum(m.volume for m in pan(r)) for r in (plain, shrunk)]
+    assert both[1] == pytest.approx(both[0] / 0.98**3, rel=1e-5)
+    # a print of that volume comes out of the printer as drawn
+    assert max(pan(shrunk)[0].bounds[1]) * 0.98 == pytest.approx(max(pan(plain)[0].bounds[1]))
+
+
+def test_mass_and_cost_are_volume_density_and_price(tmp_path: Path) -> None:
+    result = made(tmp_path, more=", density: 1100 kg/m^3, price_kg: 30")
+    first = result.pieces[0]
+    assert first.mass_kg == pytest.approx(1100.0 * first.mesh.volume)
+    assert first.cost == pytest.approx(30.0 * first.mass_kg)
+    total = sum(p.count * p.mass_kg for p in result.pieces)
+    assert (result.mass_kg, result.cost) == pytest.approx((total, 30.0 * total))
+    lines = result.parts()
+    assert [p.key for p in lines] == [p.key for p in result.pieces]
+    assert {p.how for p in lines} == {"printed"}
+    assert all("not for hot oil" in p.note for p in lines)
+
+
+def test_the_rail_s_holes_are_drilled_through_the_flange_only(tmp_path: Path) -> None:
+    low, high = np.array(BOX)
+    flange = box_mesh((*(low[:2] - 0.026), -0.008), (*(high[:2] + 0.026), 0.0))  # type: ignore[arg-type]
+    whole = mesh_of(solid_of(outside(), what="outside") + solid_of(flange, what="flange"))
+    volumes = []
+    for name, rail in (("a", ""), ("b", RAIL)):
+        end = rail + PRINTER.format(volume="[220 mm, 220 mm, 250 mm]", more="")
+        folder = housing_folder(tmp_path / name, replace(JOB, end=end), outside=whole)
+        volumes.append(prints_of(folder).body_m3)
+    # [closed-form] 48 sides in circles of 6.6 mm (ISO 273 medium, M6) and 8 mm; 8 mm of flange;
+    # the third hole stands beside the pan
+    holes = 24.0 * math.sin(math.pi / 24.0) * 0.008 * (0.0033**2 + 0.004**2)
+    assert volumes[0] - volumes[1] == pytest.approx(holes, rel=1e-6)
+
+
+def test_the_housing_is_printed_too(tmp_path: Path) -> None:
+    keys = [p.key for p in made(tmp_path).pieces]
+    assert keys[-2:] == ["pickup-housing", "retaining-flange"]
+
+
+def test_a_caution_is_always_said(tmp_path: Path) -> None:
+    (caution,) = [f for f in made(tmp_path).findings if f.code == "PRIN-519"]
+    assert "never for hot oil" in caution.found
+
+
+def test_as_json_holds_numbers_only(tmp_path: Path) -> None:
+    said = json.loads(json.dumps(made(tmp_path).as_json(), allow_nan=False))
+    assert said["joints"][0]["kind"] == "pegs"
+    assert "mesh" not in said["pieces"][0]
+
+
+@pytest.mark.parametrize(
+    ("pan_keys", "end", "code"),
+    [
+        (JOB.pan, "", "PRIN-502"),
+        ("", PRINTER.format(volume="[200 mm, 200 mm, 200 mm]", more=""), "PRIN-501"),
+        (JOB.pan, PRINTER.format(volume="[20 mm, 200 mm, 200 mm]", more=""), "PRIN-503"),
+        (JOB.pan, PRINTER.format(volume="[50 mm, 50 mm, 200 mm]", more=""), "PRIN-503"),
+    ],
+)
+def test_what_is_missing_is_one_sentence(
+    tmp_path: Path, pan_keys: str, end: str, code: str
+) -> None:
+    folder = housing_folder(tmp_path, replace(JOB, pan=pan_keys, end=end), outside=outside())
+    with pytest.raises(InputError) as caught:
+        prints_of(folder)
+    assert [p.code for p in caught.value.problems] == [code]
