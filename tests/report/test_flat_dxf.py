@@ -86,7 +86,7 @@ def test_the_drawing_says_what_is_left_to_whom(result: SheetsResult) -> None:
     flap = result.items[1]
     said = [t.dxf.text for t in read(part_dxf(flap)).modelspace().query("TEXT")]
     assert KERF in said
-    assert any(t.startswith("WARNING SHEE-517") for t in said)
+    assert any(t.startswith("NOTE SHEE-517") for t in said)
     assert any("roll up" in t and "K 0." in t for t in said)
 
 

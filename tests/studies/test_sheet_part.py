@@ -263,3 +263,32 @@ def test_round_holes_are_still_round_after_joins(tmp_path: Path) -> None:
     (wall,) = made(tmp_path, WALL + TABS).items
     hole = wall.pattern.holes[-1]
     assert hole.area == pytest.approx(circle_profile((0.0, 0.0), 1 * MM).reversed().area)
+
+
+@pytest.mark.parametrize(
+    ("opens", "x", "how"),
+    [
+        ("ahead", "112 mm", "open"),
+        ("behind", "88 mm", "open"),
+        ("ahead", "140 mm", ""),  # 25 mm of flap do not reach it
+        ("ahead", "88 mm", ""),
+        ("ahead", "101.2 mm", "shut"),
+    ],
+)
+def test_a_flap_that_strikes_a_wall_is_seen_on_its_way(
+    tmp_path: Path, opens: str, x: str, how: str
+) -> None:
+    door = (DOOR % HINGE).replace("opens: ahead", f"opens: {opens}")
+    other = WALL.replace("100 mm,", f"{x},").replace("name: wall", "name: other")
+    result = made(tmp_path, WALL + door + other)
+    said = [f.found for f in result.findings if (f.code, f.place) == ("SHEE-525", "flap flap")]
+    assert len(said) == (1 if how else 0)
+    assert all(how in text and "it stands in 'other'" in text for text in said)
+
+
+def test_a_hole_near_the_edge_leaves_too_little(tmp_path: Path) -> None:
+    thin = "      openings: [{ name: w, centre: [0 mm, -95 mm], width: 9 mm, height: 8 mm }]\n"
+    (wall,) = made(tmp_path, WALL + thin).items
+    (said,) = wall.warnings
+    assert said.code == "SHEE-524"
+    assert "leaves 0.5 mm" in said.found  # 99.5 mm deep, the window's foot at 99

@@ -52,7 +52,7 @@ def _lines(result: SheetsResult, files: tuple[Path, ...]) -> Iterator[str]:
 def _row(item: SheetPart, priced: bool) -> str:
     length, width = (1e3 * float(v) for v in item.pattern.size)
     size = f"{length:.1f} x {width:.1f}"
-    mark = "!" if item.warnings else " "
+    mark = "!" if item.warned else " "
     row = (
         f"{mark} {item.name[:26]:26}  {size:>13}  {1e3 * item.pattern.thickness:>6.3g}  "
         f"{1e3 * item.mass:>6.1f}  {len(item.pattern.bends):>5}"

@@ -12,7 +12,7 @@ from sumpwright.metal.bend_table import least_radius
 from sumpwright.metal.flat_pattern import FlatBend, FlatPattern
 
 Floats = NDArray[np.float64]
-Kind = Literal["radius", "unknown radius", "near", "short", "grain"]
+Kind = Literal["radius", "unknown radius", "near", "short", "grain", "thin"]
 
 HELD = 4.0
 """Thicknesses; a shorter flange slips off the die. Common practice, no source."""
@@ -62,9 +62,10 @@ def doubts(
     ------
     [common-practice] but for the least radius, which is `least_radius`'s.
     """
-    return tuple(
+    of_bends = (
         doubt for bend in pattern.bends for doubt in _doubts(pattern, bend, metal, flanges, grain)
     )
+    return (*of_bends, *_thin(pattern))
 
 
 def _doubts(
@@ -88,6 +89,19 @@ def _doubts(
     if flange is not None and flange < HELD * pattern.thickness - _SLACK:
         yield Doubt("short", bend.name, (x, y), flange, HELD * pattern.thickness)
     yield from _near(pattern, bend)
+
+
+def _thin(pattern: FlatPattern) -> Iterator[Doubt]:
+    """Holes with less metal than the sheet is thick to the edge or to one another."""
+    from shapely import LinearRing, Polygon
+
+    edge = LinearRing(pattern.outline.polygon())
+    rings = [Polygon(hole.polygon()) for hole in pattern.holes]
+    for k, ring in enumerate(rings):
+        left = min(float(ring.distance(other)) for other in (edge, *rings[:k]))
+        if left < pattern.thickness - _SLACK:
+            at = ring.centroid
+            yield Doubt("thin", "hole", (float(at.x), float(at.y)), left, pattern.thickness)
 
 
 def _near(pattern: FlatPattern, bend: FlatBend) -> Iterator[Doubt]:

@@ -35,7 +35,10 @@ def part_dxf(item: SheetPart) -> bytes:
     _draw(space, item.pattern, np.eye(2), np.zeros(2))
     low = MM * item.pattern.outline.polygon().min(axis=0)
     rows = [*part_words(item), *(bend_words(b) for b in item.pattern.bends), KERF]
-    rows += [f"WARNING {w.code}: {w.found}; {w.repair}" for w in item.warnings]
+    rows += [
+        f"{'NOTE' if w.severity == 'note' else 'WARNING'} {w.code}: {w.found}; {w.repair}"
+        for w in item.warnings
+    ]
     _write(space, rows, low - [0.0, 3.0 * _LETTER])
     return _bytes(doc)
 
@@ -54,7 +57,7 @@ def nest_dxf(result: SheetsResult, sheet: CutSheet) -> bytes:
         middle = turn @ np.array(item.pattern.polygon.representative_point().coords[0]) + shift
         _label(space, item.name, MM * middle)
     title = f"{sheet.stock}: {sheet.material}, {1e3 * sheet.thickness:g} mm, {sheet.used:.0%} used"
-    warned = [i.name for i in parts.values() if i.warnings and i.key in {t.key for t in sheet.laid}]
+    warned = [i.name for i in parts.values() if i.warned and i.key in {t.key for t in sheet.laid}]
     rows = [title, KERF]
     rows += [f"WARNINGS on the drawings of: {', '.join(warned)}"] if warned else []
     _write(space, rows, np.array([0.0, -3.0 * _LETTER]))

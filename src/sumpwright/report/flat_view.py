@@ -72,7 +72,7 @@ def nest_view(result: SheetsResult, sheet: CutSheet) -> bytes:
     parts = {item.key: item for item in result.items}
     paper = _Paper(np.zeros(2), np.array(sheet.size), 64.0)
     rows = [(row, False) for row in wrapped(KERF, 13, WIDE - 2.0 * _EDGE)]
-    warned = [parts[at.key].name for at in sheet.laid if parts[at.key].warnings]
+    warned = [parts[at.key].name for at in sheet.laid if parts[at.key].warned]
     if warned:
         words = f"Warnings on the drawings of: {', '.join(warned)}"
         rows += [(row, True) for row in wrapped(words, 13, WIDE - 2.0 * _EDGE, True)]
@@ -105,8 +105,10 @@ def _rows(item: SheetPart) -> list[tuple[str, bool]]:
     said += [KERF, *([item.note] if item.note else [])]
     rows = [(row, False) for words in said for row in wrapped(words, 13, wide)]
     for warning in item.warnings:
-        words = f"Mind: {warning.place}: {warning.found}; {warning.repair} [{warning.code}]"
-        rows += [(row, True) for row in wrapped(words, 13, wide, True)]
+        warn = warning.severity != "note"
+        lead = "Mind" if warn else "To know"
+        words = f"{lead}: {warning.place}: {warning.found}; {warning.repair} [{warning.code}]"
+        rows += [(row, warn) for row in wrapped(words, 13, wide, warn)]
     return rows
 
 

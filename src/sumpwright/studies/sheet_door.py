@@ -63,6 +63,19 @@ class DoorPart:
     warnings: tuple[Finding, ...] = ()
     note: str = ""
 
+    @property
+    def stop(self) -> float:
+        """Largest angle the door opens to [rad]."""
+        given = next(o.door for o in self.web.baffle.openings if o.name == self.opening.name)
+        assert given is not None
+        return given.stop
+
+    @property
+    def pin_height(self) -> float:
+        """Of the pin's axis over the middle of the sheet [m]; 0 without a hinge."""
+        rolls = [bend.radius for bend in self.pattern.bends if bend.rolled]
+        return rolls[0] + 0.5 * self.pattern.thickness if rolls else 0.0
+
 
 @dataclass
 class DoorParts:

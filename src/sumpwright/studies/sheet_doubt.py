@@ -19,12 +19,14 @@ _CODES = {
     "near": "SHEE-512",
     "short": "SHEE-513",
     "grain": "SHEE-522",
+    "thin": "SHEE-524",
 }
 _MENDS = {
     "radius": "bend it round a larger radius, or take a softer temper",
     "unknown radius": "ask the mill, and bend a test strip",
     "near": "move it, or cut it after bending: it is drawn out of shape",
     "short": "lengthen it and trim it after bending, or fold it by hand",
+    "thin": "move it, make it smaller, or open it to the edge",
     "grain": "turn the sheet's rolling direction, or bend it round a larger radius",
 }
 
@@ -62,6 +64,8 @@ def _said(doubt: Doubt, metal: str) -> str:
         "near": f"a hole or window {found} from the bend, near {_at(*doubt.place)}; "
         f"{needed} is usual",
         "short": f"a flange of {found}; a press brake holds {needed} or more",
+        "thin": f"the hole near {_at(*doubt.place)} leaves {found} of metal beside it; the sheet's "
+        f"thickness, {needed}, is usual",
         "grain": "it bends along the rolling direction, where sheet cracks sooner",
     }[doubt.kind]
 

@@ -22,7 +22,7 @@ from sumpwright.studies.baffle import door_of
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.grade import grade_problems
-from sumpwright.studies.sheet_assembly import Standing, assembled, stands_in
+from sumpwright.studies.sheet_assembly import Standing, assembled, doors_strike, stands_in
 from sumpwright.studies.sheet_door import DoorPart, DoorParts
 from sumpwright.studies.sheet_doubt import doubts_of
 from sumpwright.studies.sheet_join import Joining
@@ -67,6 +67,7 @@ def sheets_with(
     say("folding every part", 0.6)
     items = making.items()
     making.findings += list(stands_in(making.placed, loaded.job.units))
+    making.findings += list(doors_strike(making.doors.parts, making.placed, loaded.job.units))
     say("nesting", 0.85)
     priced, sheets, said = nested_parts(items, shop)
     return SheetsResult(

@@ -35,6 +35,11 @@ class SheetPart:
     cost: float | None = None
     note: str = ""
 
+    @property
+    def warned(self) -> bool:
+        """Whether more than notes stand on its drawing."""
+        return any(w.severity != "note" for w in self.warnings)
+
     def as_json(self) -> dict[str, Any]:
         """Everything but the drawing's helpers."""
         flat = self.pattern
@@ -206,7 +211,7 @@ class SheetsResult:
 
 
 def _short(item: SheetPart) -> list[str]:
-    count = len(item.warnings)
+    count = sum(w.severity != "note" for w in item.warnings)
     return [f"{count} warning{'s' * (count > 1)} on its drawing"] if count else []
 
 
