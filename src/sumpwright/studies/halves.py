@@ -122,7 +122,7 @@ def _halves(
     cell = max(cell_of(piece.mesh) for piece in pieces)
     maps = [maps_of(piece.mesh, made.tools, cell) for piece in pieces]
     missed: list[Missed] = [
-        missed_of(piece.mesh, made.tools, cell, seen)
+        missed_of(piece.mesh, made.tools, cell, seen, made.metal.drilled)
         for piece, seen in zip(pieces, maps, strict=True)
     ]
     blanks = made.blanks(cut)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from sumpwright.errors import Finding, InputError, SolveError
 from sumpwright.geometry.cad_measure import mesh_of, volume
@@ -14,6 +15,7 @@ from sumpwright.geometry.cad_solid import less, moved
 from sumpwright.geometry.cad_step import step_solid
 from sumpwright.geometry.frame import Pose
 from sumpwright.geometry.mesh import Mesh
+from sumpwright.geometry.pan_form import PanForm
 from sumpwright.geometry.solid import less as mesh_less
 from sumpwright.geometry.solid import mesh_of as mesh_of_manifold
 from sumpwright.geometry.solid import solid_of
@@ -22,8 +24,30 @@ from sumpwright.job.body import Body
 from sumpwright.job.load import LoadedJob
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.shape_body import drawn_solids
+from sumpwright.studies.shape_form import pan_form
+
+Floats = NDArray[np.float64]
 
 STEP = (".step", ".stp")
+SLACK = 2e-4
+"""m; of a point on the wall of a hole: chords lie inside it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Drilled:
+    """A hole that a drill makes, not an end mill."""
+
+    start: Floats
+    """(3,) [m] on its axis"""
+    end: Floats
+    radius: float
+
+    def holds(self, points: Floats) -> NDArray[np.bool_]:
+        """(n,) which of the points (n, 3) [m] lie on its wall or within it."""
+        way = self.end - self.start
+        share = np.clip((points - self.start) @ way / (way @ way), 0.0, 1.0)
+        away = np.linalg.norm(points - self.start - share[:, None] * way, axis=1)
+        return np.asarray(away <= self.radius + SLACK)
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,6 +62,8 @@ class PanMetal:
     floor: float
     """Height of the inside's lowest point [m]"""
     findings: tuple[Finding, ...]
+    drilled: tuple[Drilled, ...] = ()
+    """Known of a pan that was drawn from numbers only"""
 
     @cached_property
     def volume(self) -> float:
@@ -46,24 +72,35 @@ class PanMetal:
 
 
 def pan_metal(loaded: LoadedJob, bodies: Bodies) -> PanMetal:
-    """The new pan's metal: its outside less its cavity."""
-    outside = bodies.new.outside
+    """The new pan's metal: as it was drawn, or its outside less its cavity."""
+    outside, cavity = bodies.new.outside, bodies.new.cavity
     assert outside is not None, "refuse_lacking asked for it"
     rail = float(outside.bounds[1, 2])
-    solid, findings = _solid(loaded, bodies.pose)
-    cavity = bodies.new.cavity
+    if loaded.job.new.shape is not None:
+        form = pan_form(loaded, "new")
+        solid: Any | None = drawn_solids(loaded, "new", form).body
+        findings: tuple[Finding, ...] = ()
+        flange, drilled = form.flange, _drilled(form)
+    else:
+        solid, findings = _solid(loaded, bodies.pose)
+        flange, drilled = flange_thickness(outside, rail), ()
     if solid is None:
         body = mesh_less(solid_of(outside, what="the outside"), [solid_of(cavity, what="cavity")])
         mesh = mesh_of_manifold(body)
     else:
         mesh = mesh_of(solid)
-    return PanMetal(
-        solid=solid,
-        mesh=mesh,
-        flange=rail - flange_thickness(outside, rail),
-        floor=float(cavity.bounds[0, 2]),
-        findings=findings,
-    )
+    floor = float(cavity.bounds[0, 2])
+    return PanMetal(solid, mesh, rail - flange, floor, findings, drilled)
+
+
+def _drilled(form: PanForm) -> tuple[Drilled, ...]:
+    """Bolt holes and the bosses' holes."""
+    holes = [
+        Drilled(np.array([*h.at, 0.0]), np.array([*h.at, -form.flange]), h.radius)
+        for h in form.holes
+    ]
+    bores = [Drilled(b.at, b.inner - form.wall * b.out, b.bore) for b in form.bosses]
+    return (*holes, *bores)
 
 
 def _solid(loaded: LoadedJob, pose: Pose) -> tuple[Any | None, tuple[Finding, ...]]:

@@ -97,7 +97,7 @@ def _candidate(made: Making, height: float) -> Candidate:
         return _none(height)
     maps = [maps_of(mesh, made.tools, COARSE) for mesh in (cut.upper, cut.lower)]
     missed = sum(
-        missed_of(mesh, made.tools, COARSE, seen).area
+        missed_of(mesh, made.tools, COARSE, seen, made.metal.drilled).area
         for mesh, seen in zip((cut.upper, cut.lower), maps, strict=True)
     )
     blanks = made.blanks(cut)

@@ -20,6 +20,7 @@ from sumpwright.metal.reach import (
     lowest_tips,
 )
 from sumpwright.metal.reach_skin import Skin, reached_points, seen_points, skin_points
+from sumpwright.studies.halves_body import Drilled
 from sumpwright.studies.halves_result import CAUSES, CutterReach, MissedPlace, Reach, Spot
 
 Flags = NDArray[np.bool_]
@@ -49,11 +50,13 @@ class Missed:
     """(c, n) by each cutter, from either side"""
     unheld: Flags
     """(n,) by any cutter if no holder were in the way"""
+    drilled: Flags
+    """(n,) on the wall of a hole that a drill makes"""
 
     @property
     def missed(self) -> Flags:
         """(n,) by no cutter."""
-        return np.asarray(~self.reached.any(axis=0))
+        return np.asarray(~self.reached.any(axis=0) & ~self.drilled)
 
     @property
     def area(self) -> float:
@@ -93,10 +96,13 @@ def maps_of(mesh: Mesh, tools: Sequence[Tool], cell: float) -> tuple[HeightMap, 
 
 
 def missed_of(
-    mesh: Mesh, tools: Sequence[Tool], cell: float, maps: tuple[HeightMap, HeightMap] | None = None
+    mesh: Mesh,
+    tools: Sequence[Tool],
+    cell: float,
+    maps: tuple[HeightMap, HeightMap],
+    drilled: Sequence[Drilled] = (),
 ) -> Missed:
-    """What the tools reach of a half."""
-    maps = maps_of(mesh, tools, cell) if maps is None else maps
+    """What the tools reach of a half; holes that are drilled are no business of theirs."""
     skin = skin_points(mesh, each=12.0 * cell**2)
     count = len(skin.points)
     seen = np.zeros(count, dtype=np.bool_)
@@ -112,7 +118,10 @@ def missed_of(
             if tool.holder is not None:
                 free = reached_points(view, skin, lowest_tips(view, tool, tips), tool, free)
             reached[k] |= free
-    return Missed(skin, cell, seen, reached, unheld)
+    holes = np.zeros(count, dtype=np.bool_)
+    for hole in drilled:
+        holes |= hole.holds(skin.points)
+    return Missed(skin, cell, seen, reached, unheld, holes)
 
 
 def cell_of(mesh: Mesh) -> float:
@@ -125,7 +134,7 @@ def reach_of(found: Missed, cutters: Sequence[Cutter]) -> Reach:
     """The answer that people and the page see."""
     share = found.skin.share
     causes = found.causes
-    seen = found.seen
+    asked = found.seen & ~found.drilled
     which = np.nonzero(causes >= 0)[0]
     step = max(-(-len(which) // MOST_SPOTS), 1)
     return Reach(
@@ -135,7 +144,7 @@ def reach_of(found: Missed, cutters: Sequence[Cutter]) -> Reach:
         missed_m2=found.area,
         causes_m2={c: share * float((causes == k).sum()) for k, c in enumerate(CAUSES)},
         cutters=tuple(
-            CutterReach(c.name, share * float(r.sum()), share * float((seen & ~r).sum()))
+            CutterReach(c.name, share * float(r.sum()), share * float((asked & ~r).sum()))
             for c, r in zip(cutters, found.reached, strict=True)
         ),
         places=_places(found, causes),

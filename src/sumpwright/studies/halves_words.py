@@ -111,6 +111,8 @@ def assumptions_of(made: Making, joint: Joint) -> Iterator[str]:
         "Reach: straight down from the split face and from the other side, without clamps, the "
         "half without lip and groove, the cutter's shank as thick as the cutter."
     )
+    if made.metal.drilled:
+        yield "Reach: bolt holes and the bosses' holes are drilled and left out."
     if any(c.holder is None for c in made.cutters):
         yield "Reach: a cutter without `holder` is taken to clear everything."
     if made.machine.tool is None:
