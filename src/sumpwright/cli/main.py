@@ -15,6 +15,7 @@ from sumpwright.cli.compartments import compartments
 from sumpwright.cli.door import door
 from sumpwright.cli.drive import drive
 from sumpwright.cli.feed import feed
+from sumpwright.cli.halves import halves
 from sumpwright.cli.history import history
 from sumpwright.cli.hold import hold
 from sumpwright.cli.housing import housing
@@ -23,11 +24,15 @@ from sumpwright.cli.new import new
 from sumpwright.cli.open import open_command
 from sumpwright.cli.plan import plan
 from sumpwright.cli.prints import prints
+from sumpwright.cli.rail import rail
 from sumpwright.cli.read import read
 from sumpwright.cli.record import record
 from sumpwright.cli.release import release
 from sumpwright.cli.revise import revise
 from sumpwright.cli.set import set_command
+from sumpwright.cli.shape import shape
+from sumpwright.cli.sheets import sheets
+from sumpwright.cli.space import space
 
 HELP = """\
 Usage: sumpwright COMMAND ...
@@ -96,7 +101,12 @@ app.command("compartments")(door(compartments))
 app.command("drive")(door(drive))
 app.command("feed")(door(feed))
 app.command("hold")(door(hold))
+app.command("rail")(door(rail))
+app.command("space")(door(space))
+app.command("shape")(door(shape))
 app.command("housing")(door(housing))
+app.command("halves")(door(halves))
+app.command("sheets")(door(sheets))
 app.command("prints")(door(prints))
 app.command("plan")(door(plan))
 app.command("read")(door(read))
