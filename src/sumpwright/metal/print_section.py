@@ -24,6 +24,8 @@ BESIDE_HOLE = 3.0
 """mm; and this far off a hole's edge."""
 SHORTEST = 15.0
 """mm; no piece is shorter along a cut's axis."""
+NOTHING = 1e-3
+"""mm^3; less is rounding of a cut along a face."""
 WIDEST_HOLE = 20.0
 """mm; wider openings are no bolt holes."""
 ALONG = 0.95
@@ -149,6 +151,8 @@ def _slabs(piece: Piece, axis: int, most: float, holes: Sequence[Hole]) -> Itera
 def _parts(body: Solid, faces: list[Face]) -> Iterator[Piece]:
     """What a cut left, each connected part on its own, with the faces it really has."""
     for part in body.decompose():
+        if part.volume() < NOTHING:
+            continue
         low, high = np.asarray(part.bounding_box(), dtype=float).reshape(2, 3)
         own = [f for f in faces if abs((high if f.side > 0 else low)[f.axis] - f.at) < 1e-6]
         yield Piece(part, own)

@@ -14,7 +14,7 @@ from sumpwright.metal.clearance_hole import clearance_hole
 from sumpwright.metal.print_section import Hole, upright_holes
 from sumpwright.metal.print_section_joint import rod_of
 from sumpwright.studies.bodies import Bodies
-from sumpwright.studies.cache import entry_mesh, kept, mesh_entry, mesh_key
+from sumpwright.studies.cache import Entry, entry_mesh, kept, mesh_entry, mesh_key
 
 MM = 1e3
 OVER = 0.01
@@ -31,19 +31,33 @@ def print_body(loaded: LoadedJob, bodies: Bodies, *, solid: bool) -> tuple[Solid
     outside = bodies.new.outside
     if outside is None:
         raise InputError([_no_outside(loaded)])
+    shop = loaded.job.shop
+    wall = None if shop is None or shop.printer is None else shop.printer.wall
+    how = "solid" if solid else "as drawn" if wall is None else "thinned"
+    if how == "as drawn" and loaded.job.new.shape is not None:
+        return solid_of(welded(_drawn(loaded)).scaled(MM), what="the drawn pan"), how
     body = solid_of(welded(outside).scaled(MM), what="the pan's outside")
-    how = "solid"
     if not solid:
-        assert loaded.job.shop is not None
-        assert loaded.job.shop.printer is not None
-        wall = loaded.job.shop.printer.wall
-        how = "as drawn" if wall is None else "thinned"
         inside = bodies.new.cavity if wall is None else _thinned(loaded, outside, wall)
         room = welded(with_crankcase(inside, OVER)).scaled(MM)
         body -= solid_of(room, what="the pan's inside")
     if body.is_empty() or body.volume() <= 0.0:
         raise SolveError("nothing of the pan is left to print: its inside reaches its outside")
     return _drilled(body, loaded.job.rail), how
+
+
+def _drawn(loaded: LoadedJob) -> Mesh:
+    """The metal of a pan from numbers, every boss drilled, from the cache where it is there."""
+    from sumpwright.geometry.cad_measure import mesh_of
+    from sumpwright.studies.shape_body import drawn_solids, form_key
+    from sumpwright.studies.shape_form import pan_form
+
+    form = pan_form(loaded, "new")
+
+    def make() -> Entry:
+        return mesh_entry(mesh_of(drawn_solids(loaded, "new", form).body))
+
+    return entry_mesh(kept(loaded.folder, f"{form_key(form)[:24]}-print", make))[0]
 
 
 def _thinned(loaded: LoadedJob, outside: Mesh, wall: float) -> Mesh:
