@@ -144,6 +144,28 @@ class Prices(Section):
     )
 
 
+class Inspection(Section):
+    """What the finished pan is measured against, where the shop asks for other than is usual."""
+
+    flatness: Length | None = Field(
+        None, description="Most that the sealing face may be off flat. Default: 0.15 mm."
+    )
+    leak: Annotated[float, quantity("m^3/s", "0.01 cm^3/min", "1000 cm^3/min")] | None = Field(
+        None,
+        description="Most air that may leak in the test, as volume at 0 degC and 1 atm. Default: "
+        "what stands for a drop of hot oil in eight hours.",
+    )
+    pressure: Annotated[float, quantity("Pa", "5 kPa", "20 kPa")] = Field(
+        15_000.0, description="Over the air outside, in the leak test. A pan is no pressure vessel."
+    )
+    settle: Annotated[float, quantity("s", "10 s", "3600 s")] = Field(
+        180.0, description="Before the first reading: air and metal come to one temperature."
+    )
+    hose: Annotated[float, quantity("m^3", "0.001 L", "10 L")] | None = Field(
+        None, description="Volume of hose, gauge and cover in the leak test. Default: left out."
+    )
+
+
 class Shop(Section):
     """What the shop has to make the part with, and what it costs."""
 
@@ -154,4 +176,7 @@ class Shop(Section):
     bends: tuple[BendTest, ...] = Field((), description="Strips bent as a test.")
     printer: Printer | None = Field(None, description="The printer of fit-check parts.")
     bought: tuple[Bought, ...] = Field((), description="Parts that are bought in.")
+    inspection: Inspection = Field(
+        default_factory=Inspection, description="What the finished pan is measured against."
+    )
     prices: Prices = Field(default_factory=Prices, description="What things cost.")
