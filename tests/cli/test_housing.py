@@ -64,4 +64,4 @@ def test_the_same_solids_come_out_byte_for_byte(tmp_path: Path) -> None:
         out = sorted((folder / "out" / "housing").iterdir())
         texts.append([path.read_bytes() for path in out])
     assert texts[0] == texts[1]
-    assert len(texts[0]) == 3
+    assert len(texts[0]) == 4  # three solids and the picture

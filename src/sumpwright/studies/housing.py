@@ -9,7 +9,7 @@ import numpy as np
 
 from sumpwright import __version__
 from sumpwright.errors import InputError, Problem
-from sumpwright.geometry.build import build_volume
+from sumpwright.geometry.build import build_mesh, build_volume
 from sumpwright.geometry.level import levels_of
 from sumpwright.job.load import LoadedJob, load_job
 from sumpwright.job.revision import input_hash
@@ -24,7 +24,14 @@ from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.housing_part import WIRE_METAL, housing_parts, screen_mass
 from sumpwright.studies.housing_place import housing_body, placed_housing
-from sumpwright.studies.housing_result import Bolting, HousingResult, Room, ScreenPoint, Solid
+from sumpwright.studies.housing_result import (
+    Bolting,
+    HousingResult,
+    HousingScene,
+    Room,
+    ScreenPoint,
+    Solid,
+)
 from sumpwright.studies.housing_room import rooms_of
 from sumpwright.studies.housing_shape import HousingShape, open_share
 from sumpwright.studies.housing_words import findings_of
@@ -96,9 +103,29 @@ def housing_with(
         solids=solids,
         findings=(),
         made=tuple(housing_parts(shape, solids, bolting, loaded.job.shop)),
+        scene=_scene(bodies, shape),
     )
     say("building the housing", 1.0)
     return HousingResult(**{**result.__dict__, "findings": tuple(findings_of(result, shape))})
+
+
+def _scene(bodies: Bodies, shape: HousingShape) -> HousingScene:
+    builds = [
+        ("pickup-housing", shape.body),
+        ("retaining-flange", shape.plate),
+        ("screen-blank", shape.blank),
+    ]
+    outlines = [("plan", shape.plan()), ("inside", shape.inside), ("inlet", shape.opening)]
+    if shape.housing.screen is not None:
+        outlines.append(("screen", shape.screen_plan))
+    return HousingScene(
+        cavity=bodies.new.cavity,
+        bodies=tuple((key, build_mesh(build)) for key, build in builds if build is not None),
+        centre=(float(shape.centre[0]), float(shape.centre[1])),
+        bolts=tuple((float(x), float(y)) for x, y in shape.bolts),
+        clearance=0.0 if shape.thread is None else shape.thread.clearance,
+        outlines=tuple((name, profile.polygon()) for name, profile in outlines),
+    )
 
 
 def verdict_of(room: tuple[Room, ...]) -> str:

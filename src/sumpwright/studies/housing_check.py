@@ -160,7 +160,8 @@ class HousingCheck:
         low, high = height - shape.seat, shape.ceiling - height
         if min(low, high) < tall or low < boss:
             need = self._length(max(tall, boss) + tall)
-            needed = f"an inside {need} high or more, and the tube's middle half way up"
+            needed = f"an inside {need} high or more, and the tube's middle at least "
+            needed += f"{self._length(max(tall, boss))} up it"
             found_text = f"an inside {self._length(low + high)} high, for a hole of "
             found_text += f"{self._length(2.0 * radius)} with its rounding, its middle "
             found_text += f"{self._length(low)} up"

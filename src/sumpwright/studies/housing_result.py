@@ -4,8 +4,14 @@
 from dataclasses import asdict, dataclass, fields
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from sumpwright.errors import Finding
+from sumpwright.geometry.mesh import Mesh
 from sumpwright.studies.part import Part
+
+Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -62,6 +68,22 @@ class Bolting:
     """Of that to its diameter"""
 
 
+@dataclass(frozen=True, eq=False)
+class HousingScene:
+    """What a picture of the housing needs. Engine frame, metres."""
+
+    cavity: Mesh
+    bodies: tuple[tuple[str, Mesh], ...]
+    """Key and skin of each solid"""
+    centre: tuple[float, float]
+    """Middle of the inlet"""
+    bolts: tuple[tuple[float, float], ...]
+    clearance: float
+    """Diameter of the bolts' holes"""
+    outlines: tuple[tuple[str, Floats], ...]
+    """(k, 2) of ``plan``, ``inside``, ``inlet`` and ``screen``, seen from above"""
+
+
 @dataclass(frozen=True)
 class HousingResult:
     """The pickup housing of the new pan."""
@@ -100,6 +122,8 @@ class HousingResult:
     solids: tuple[Solid, ...]
     findings: tuple[Finding, ...]
     made: tuple[Part, ...]
+    scene: HousingScene | None = None
+    """Not in the JSON"""
 
     def parts(self) -> tuple[Part, ...]:
         """The lines of the parts list."""
@@ -107,7 +131,7 @@ class HousingResult:
 
     def as_json(self) -> dict[str, Any]:
         """All of it but the kernel's solids."""
-        said = {f.name: getattr(self, f.name) for f in fields(self)}
+        said = {f.name: getattr(self, f.name) for f in fields(self) if f.name != "scene"}
         lists = ("screen", "room", "findings", "made")
         said |= {key: [asdict(item) for item in said[key]] for key in lists}
         kept = [f.name for f in fields(Solid) if f.name != "body"]
