@@ -79,19 +79,18 @@ def _flaw(form: PanForm, k: int, boss: BossForm, cavity: Solid, shell: Solid) ->
         found = f"{boss.name} with its outer face in the inside"
         needed = "an outer face outside the pan"
         return PanFlaw("SHAP-509", part, found, needed, "move `at` out, or turn `facing` round")
-    tail = _bore(boss, form)
-    end = boss.at - (boss.height + max(form.wall, form.floor)) * boss.out
-    if common(rod(end + SLICE * boss.out, end, boss.bore), cavity) is None:
-        found = f"{boss.name}, whose hole does not end in the inside"
-        needed = "a hole that opens into the inside"
-        return PanFlaw("SHAP-509", part, found, needed, "mend `at`, `facing` or `height`")
-    if len(_pieces(whole, shell)) > 1 or len(_pieces(tail, shell)) > 1:
+    if len(_pieces(whole, shell)) > 1 or len(_pieces(_bore(boss, form), shell)) > 1:
         found = f"{boss.name} comes out of the pan again at another side"
         do = "make `height` less, or move it"
         return PanFlaw("SHAP-510", part, found, "a boss through one wall only", do)
     if len(_pieces(cavity, whole)) != 1:
         found = f"{boss.name} across the inside, which it parts in two"
         return PanFlaw("SHAP-510", part, found, "room round the boss", "make `height` less")
+    end = boss.at - (boss.height + max(form.wall, form.floor)) * boss.out
+    if common(rod(end + SLICE * boss.out, end, boss.bore), cavity) is None:
+        found = f"{boss.name}, whose hole does not end in the inside"
+        needed = "a hole that opens into the inside"
+        return PanFlaw("SHAP-509", part, found, needed, "mend `at`, `facing` or `height`")
     return None
 
 

@@ -66,7 +66,8 @@ class _Side:
         if self.old != 0.0:
             left = np.array([-half[1], half[0]])
             self.centre = 0.5 * (a + b) + left * (1.0 - self.old**2) / (2.0 * self.old)
-            self.radius = float(np.hypot(*(a - self.centre))) + math.copysign(out, self.old)
+            self.radius = float(np.hypot(*(a - self.centre)))
+            self.radius += out if self.old > 0.0 else -out
             if self.radius <= 0.0:
                 raise RangeError(f"the arc from corner {k + 1} is used up")
 
@@ -94,11 +95,19 @@ def _meeting(one: _Side, two: _Side, old: Floats, k: int) -> Floats:
         gap = two.point - one.point
         step = (gap[0] * two.along[1] - gap[1] * two.along[0]) / cross
         return np.asarray(one.point + step * one.along)
+    if one.radius > 0.0 and two.radius > 0.0 and _one_circle(one, two):
+        arm = old - one.centre
+        return np.asarray(one.centre + arm * one.radius / float(np.hypot(*arm)))
     circle, other = (one, two) if one.radius > 0.0 else (two, one)
     found = _line_circle(other, circle) if other.radius == 0.0 else _two_circles(other, circle)
     if not len(found):
         raise RangeError(f"the sides that meet at corner {k + 1} no longer do")
     return np.asarray(found[np.linalg.norm(found - old, axis=1).argmin()])
+
+
+def _one_circle(one: _Side, two: _Side) -> bool:
+    away = float(np.hypot(*(two.centre - one.centre)))
+    return away < TANGENT and abs(two.radius - one.radius) < TANGENT
 
 
 def _run_on(spot: Floats, two: _Side, k: int) -> Floats:

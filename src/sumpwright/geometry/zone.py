@@ -134,7 +134,7 @@ class ZoneForm:
 
     def _sides(self) -> Flaw | None:
         for height in self.span[::-1]:
-            below = f"{-1e3 * height:.1f} mm below the rail"
+            below = f"{abs(1e3 * height):.1f} mm below the rail"
             do = "lean them less, or make the zone larger or less deep"
             needed = "a floor that is reached before its sides meet"
             try:

@@ -55,7 +55,7 @@ def shape_view(result: ShapeResult) -> bytes:
 
 def _drawn(drawing: Drawing, panel: _Panel, top: float, scale: float, units: str) -> None:
     def spot(points: Floats) -> Floats:
-        flat = (points - panel.low) * scale
+        flat = (points - panel.low) * scale + [1.0, 0.0]
         return np.column_stack(
             [flat[:, 0], top + scale * (panel.high[1] - panel.low[1]) - flat[:, 1]]
         )

@@ -1,0 +1,161 @@
+# SPDX-License-Identifier: Apache-2.0
+"""A pan from numbers: read as a file is, hashed with its rail, and the demo's against its file."""
+
+import json
+import math
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from sumpwright.errors import InputError
+from sumpwright.geometry.cad_measure import volume
+from sumpwright.geometry.cad_write import step_bytes
+from sumpwright.job.load import load_job
+from sumpwright.job.revision import input_hash, part_hash
+from sumpwright.studies.body_file import read_bodies
+from sumpwright.studies.shape import shape_of
+from sumpwright.studies.shape_body import drawn_solids
+from tests.studies.shape_job import shape_job
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+def test_litres_and_mass_are_those_of_the_formulas(tmp_path: Path) -> None:
+    result = shape_of(shape_job(tmp_path))
+    r = 0.01
+    plan, around = 0.3 * 0.2 - (4 - math.pi) * r**2, 1.0 - (8 - 2 * math.pi) * r
+    tub = plan * 0.1 - around * r**2 * (1 - math.pi / 4) + math.pi * r**3 * (5 / 3 - math.pi / 2)
+    assert result.holds_m3 == pytest.approx(tub, rel=1e-9)
+    assert result.mass_kg == pytest.approx(2700.0 * result.metal_m3, rel=1e-12)  # 6061
+    assert result.metal_m3 == pytest.approx(result.outside_m3 - result.holds_m3, rel=1e-6)
+
+
+def test_other_studies_read_it_as_they_read_a_file(tmp_path: Path) -> None:
+    bodies = read_bodies(load_job(shape_job(tmp_path, boss=True)))
+    solids = drawn_solids(load_job(tmp_path), "new")
+    assert bodies.new.cavity.volume == pytest.approx(volume(solids.cavity), rel=1e-4)  # chords
+    assert bodies.new.outside is not None
+    assert bodies.new.outside.bounds[0, 2] == pytest.approx(-0.113, abs=1e-9)
+
+
+def test_the_second_reading_comes_from_the_cache(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = read_bodies(load_job(shape_job(tmp_path))).new
+
+    def never(*_: object) -> None:
+        raise AssertionError("drawn again")
+
+    monkeypatch.setattr("sumpwright.geometry.cad_pan.pan_solids", never)
+    again = read_bodies(load_job(tmp_path)).new
+    np.testing.assert_array_equal(again.cavity.vertices, first.cavity.vertices)
+    shape_job(tmp_path, ("depth: 100 mm", "depth: 101 mm"))
+    with pytest.raises(AssertionError, match="drawn again"):
+        read_bodies(load_job(tmp_path))
+
+
+def test_a_step_pan_and_the_same_from_numbers_answer_alike(tmp_path: Path) -> None:
+    drawn = shape_job(tmp_path / "drawn")
+    solids = drawn_solids(load_job(drawn), "new")
+    filed = tmp_path / "filed"
+    filed.mkdir()
+    for name in ("cavity", "outside"):
+        (filed / f"{name}.step").write_bytes(step_bytes([getattr(solids, name)], name))
+    text = "job: filed\nnew: { cavity: cavity.step, outside: outside.step }\noil: { fill: 3 L }\n"
+    (filed / "job.yaml").write_text(text, encoding="utf-8")
+    one, two = (read_bodies(load_job(f)).new for f in (drawn, filed))
+    assert one.cavity.volume == pytest.approx(two.cavity.volume, rel=1e-9)
+    assert one.outside is not None
+    assert two.outside is not None
+    assert one.outside.area == pytest.approx(two.outside.area, rel=1e-9)
+
+
+def test_the_part_is_another_when_its_flange_is(tmp_path: Path) -> None:
+    before = load_job(shape_job(tmp_path))
+    hashes = part_hash(before), input_hash(before)
+    moved = load_job(shape_job(tmp_path, ("at: [-10 mm, 0 mm]", "at: [-10 mm, 1 mm]")))
+    assert part_hash(moved) != hashes[0]
+    assert input_hash(moved) != hashes[1]
+    more = "  hot: 130 degC\n  holes:"
+    warmer = load_job(shape_job(tmp_path, ("  holes:", more)))
+    assert part_hash(warmer) == hashes[0]
+
+
+def test_refuses_a_boss_where_the_pickup_is(tmp_path: Path) -> None:
+    pickup = "new:\n  pickup: { centre: [150 mm, 0 mm, -102 mm], diameter: 30 mm }\n"
+    raised = ("height: 14 mm", "height: 30 mm")
+    job = shape_job(tmp_path, ("new:\n", pickup), raised, boss=True)
+    with pytest.raises(InputError, match=r"new.shape.bosses.0  \[SHAP-511\]"):
+        read_bodies(load_job(job))
+
+
+@pytest.mark.parametrize(
+    ("change", "where"),
+    [
+        (("at: [-10 mm, 0 mm]", "at: [-19 mm, 0 mm]"), r"rail.holes.0  \[SHAP-508\]"),
+        (("at: [150 mm, 0 mm, -113 mm]", "at: [150 mm, 0 mm, -213 mm]"),
+         r"new.shape.bosses.0  \[SHAP-509\]"),
+    ],
+)  # fmt: skip
+def test_what_the_kernel_finds_stands_at_its_key(
+    tmp_path: Path, change: tuple[str, str], where: str
+) -> None:
+    with pytest.raises(InputError, match=where):
+        shape_of(shape_job(tmp_path, change, boss=True))
+
+
+def test_says_what_to_mind(tmp_path: Path) -> None:
+    cutters = (
+        "shop:\n  cutters: [{ name: slot, diameter: 25 mm, corner: 11 mm, reach: 50 mm }]\noil:"
+    )
+    tight = ("at: [-10 mm, 0 mm]", "at: [-14 mm, 0 mm]")
+    result = shape_of(shape_job(tmp_path, ("oil:", cutters), tight))
+    codes = [f.code for f in result.findings]
+    assert codes == ["SHAP-522", "SHAP-522", "SHAP-524"]
+    assert "corners of 10.0 mm, and no cutter smaller than 25.0 mm" in result.findings[0].found
+
+
+def test_minds_a_kick_out_close_under_the_bolts(tmp_path: Path) -> None:
+    roofed = (
+        "depth: 100 mm }",
+        "depth: 100 mm }\n      - { name: left, box: [50 mm, 250 mm, 50 mm, 160 mm], "
+        "depth: 90 mm, top: 20 mm, radius: 8 mm, floor_radius: 8 mm }",
+    )
+    bolt = ("- { name: 1, at: [-10 mm, 0 mm] }", "- { name: 4, at: [150 mm, 112 mm] }")
+    result = shape_of(shape_job(tmp_path, roofed, bolt))
+    (finding,) = result.findings
+    assert finding.code == "SHAP-521"
+    assert finding.found.endswith("at bolt holes 4")
+
+
+def test_refuses_a_job_whose_pan_is_a_file() -> None:
+    with pytest.raises(InputError, match=r"\[SHAP-515\]"):
+        shape_of(EXAMPLES / "demo-b")
+
+
+def test_the_json_has_no_solids(tmp_path: Path) -> None:
+    said = json.loads(json.dumps(shape_of(shape_job(tmp_path, boss=True)).as_json()))
+    assert "solids" not in said
+    assert said["bosses"][0]["thread"] == "M14x1.5"
+    assert said["zones"][0]["deepest_m"] == pytest.approx(0.1)
+
+
+@pytest.fixture(scope="module")
+def demo_c(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo of a pan from numbers."""
+    folder = tmp_path_factory.mktemp("demo") / "c"
+    shutil.copytree(EXAMPLES / "demo-c", folder, ignore=shutil.ignore_patterns("out"))
+    return folder
+
+
+def test_the_demo_holds_what_its_step_files_held(demo_c: Path) -> None:
+    drawn, filed = (read_bodies(load_job(f)).new for f in (demo_c, EXAMPLES / "demo-b"))
+    assert drawn.cavity.volume == pytest.approx(filed.cavity.volume, rel=1e-4)
+    assert drawn.outside is not None
+    assert filed.outside is not None
+    # the drawn one has 20 bolt holes of 6.6 mm through 8 mm
+    holes = 20 * math.pi * 0.0033**2 * 0.008
+    assert drawn.outside.volume + holes == pytest.approx(filed.outside.volume, rel=1e-4)
+    np.testing.assert_allclose(drawn.outside.bounds, filed.outside.bounds, atol=2e-5)  # as typed
