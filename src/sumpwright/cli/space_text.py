@@ -24,12 +24,11 @@ def _lines(result: SpaceResult, files: "Written | None") -> Iterator[str]:
     units = result.units
     yield f"{result.job}, revision {result.revision}"
     yield from wrapped(result.summary, "")
-    inside, outside, error = (
-        shown(v, "volume", units) for v in (result.inside_m3, result.outside_m3, result.error_m3)
+    inside, outside = (shown(v, "volume", units) for v in (result.inside_m3, result.outside_m3))
+    error = shown(result.error_m3, "volume", units, digits=3)
+    yield from wrapped(
+        f"Inside {inside} (the grid is off by at most {error}), outside {outside}.", ""
     )
-    digits = 3
-    error = shown(result.error_m3, "volume", units, digits=digits)
-    yield from wrapped(f"Inside {inside} (grid error about {error}), outside {outside}.", "")
     yield ""
     for sentence in result.sentences:
         yield from wrapped(sentence, "- ")

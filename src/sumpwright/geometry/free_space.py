@@ -8,12 +8,14 @@ mathematical morphology, without what floats. Distances are taken to the triangl
 skin, so the error falls with the square of the grid's step.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from sumpwright.geometry.free_space_edge import with_edges
 from sumpwright.geometry.free_space_grid import Field, Grid
 from sumpwright.geometry.mesh import Mesh
 
@@ -75,13 +77,14 @@ def filled(depth: Field, step: float) -> Field:
     return np.asarray(np.clip(0.5 + depth / step, 0.0, 1.0), dtype=np.float32)
 
 
-def opened(margin: Field, grid: Grid, radius: float, *, beyond: float = 0.0) -> Space:
+def opened(parts: Sequence[Field], grid: Grid, radius: float, *, beyond: float = 0.0) -> Space:
     """The space that balls fill whose middles are `radius` or more from what is not allowed.
 
     Parameters
     ----------
-    margin : (nx, ny, nz) [m]
-        Distance to the nearest place that is not allowed; exact up to `radius` and two steps.
+    parts : sequence of (nx, ny, nz) [m]
+        For each limit the distance to the nearest place that it does not allow, exact up to
+        `radius` and two steps; where they meet, edges are put back by `with_edges`.
     grid : Grid [m]
         The points.
     radius : float [m]
@@ -94,6 +97,7 @@ def opened(margin: Field, grid: Grid, radius: float, *, beyond: float = 0.0) -> 
     space : Space [m]
         Only what hangs together with the opening at the rail.
     """
+    margin = np.minimum.reduce(parts)
     middles = margin.astype(np.float64) - radius
     kept = joined_to_rail(middles >= 0.0, grid)
     middles = np.where(kept | _beside(kept), middles, np.minimum(middles, -grid.step))
@@ -103,7 +107,8 @@ def opened(margin: Field, grid: Grid, radius: float, *, beyond: float = 0.0) -> 
         depth[kept] = margin[kept]
         shell = _within(kept, (radius + reach) / grid.step) & ~kept
         spots = grid.places(np.argwhere(shell))
-        depth[shell] = radius - _distance(triangles(middles, grid, 0.0), spots)
+        skin = with_edges(triangles(middles, grid, 0.0), parts, grid, radius)
+        depth[shell] = radius - _distance(skin, spots)
     return Space(grid, depth, kept, radius)
 
 

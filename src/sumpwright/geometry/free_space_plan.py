@@ -129,8 +129,10 @@ def depth_in(region: Region, grid: Grid) -> Floats:
     return np.asarray(np.where(within, edge, -edge))
 
 
-def plan_margin(opening: Floats, allowed: Floats, grid: Grid, *, flange: float) -> Field:
-    """How far each point is inside what the rail leaves open.
+def plan_parts(
+    opening: Floats, allowed: Floats, grid: Grid, *, flange: float
+) -> tuple[Field, Field]:
+    """How far each point is inside what the rail leaves open, by two limits.
 
     Inside the opening at any height; outside it, as far as allowed, only below the flange.
 
@@ -147,11 +149,14 @@ def plan_margin(opening: Floats, allowed: Floats, grid: Grid, *, flange: float) 
 
     Returns
     -------
-    margin : (nx, ny, nz) [m]
-        Distance to the nearest place that is not allowed; negative in one.
+    beside : (nx, ny, nz) [m]
+        Distance to the nearest place outside the opening and over the flange; negative in one.
+    within : (nx, ny, nz) [m]
+        Distance to the nearest column that is not allowed; negative in one.
     """
     z = grid.axes[2][None, None, :]
     o, under = opening[:, :, None], -flange - z
     free = np.hypot(np.maximum(o, 0.0), np.maximum(under, 0.0))
     beside = np.where((o < 0.0) & (under < 0.0), np.maximum(o, under), free)
-    return np.asarray(np.minimum(beside, allowed[:, :, None]), dtype=np.float32)
+    within = np.broadcast_to(allowed[:, :, None], grid.shape)
+    return beside.astype(np.float32), within.astype(np.float32)

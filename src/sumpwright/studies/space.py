@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from sumpwright.errors import InputError, Problem
 from sumpwright.geometry.free_space import Space, opened
 from sumpwright.geometry.free_space_grid import Field, Grid, grid_round
-from sumpwright.geometry.free_space_plan import Growth, depth_in, plan_margin, swept
+from sumpwright.geometry.free_space_plan import Growth, depth_in, plan_parts, swept
 from sumpwright.job.load import LoadedJob, load_job
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
@@ -60,15 +60,16 @@ class Room:
     inner: Floats
     """(nx, ny) depth in the opening"""
 
-    def bare(self, growth: Growth) -> Field:
-        """Distance to what rail, sides and ground do not allow."""
+    def bare(self, growth: Growth) -> tuple[Field, ...]:
+        """Distance to what the rail, the sides and the ground do not allow."""
         allowed = depth_in(swept(self.opening.region, growth), self.grid)
-        plan = plan_margin(self.inner, allowed, self.grid, flange=self.asked.flange)
-        return np.minimum(plan, self.low)
+        plan = plan_parts(self.inner, allowed, self.grid, flange=self.asked.flange)
+        return (*plan, self.low)
 
-    def margin(self, growth: Growth) -> Field:
-        """Distance to what is not allowed."""
-        return np.minimum(self.bare(growth), self.margins.all)
+    def parts(self, growth: Growth) -> tuple[Field, ...]:
+        """Distance to what each limit does not allow: these, and every obstacle."""
+        others = (self.margins.all_moves(k) for k in range(len(self.margins.obstacles)))
+        return (*self.bare(growth), *others)
 
     def spare(self, points: Floats) -> Floats:
         """What engine-frame points (n, 3) keep beyond what they must, by exact distances [m]."""
@@ -116,7 +117,7 @@ def space_with(loaded: LoadedJob, bodies: Bodies, asked: SpaceAsked, progress: P
 
     room = room_of(loaded, bodies, asked, progress)
     progress("opening the room by the cutter", 0.62)
-    space = opened(room.margin(asked.growth), room.grid, room.radius, beyond=room.wall)
+    space = opened(room.parts(asked.growth), room.grid, room.radius, beyond=room.wall)
     if space.is_empty:
         raise InputError([_no_room(loaded, room)])
     return Spaced(loaded, bodies, room, space, answer(loaded, bodies, room, space, progress))

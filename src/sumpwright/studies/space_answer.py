@@ -44,6 +44,8 @@ ROWS = 0.010
 FEW = 0.006
 """m between growths of the table, up to `MANY`, then twice that"""
 MANY = 0.036
+FINE = 0.010
+"""m; between places of the pan that are looked at"""
 OUT_BY = 1e-3
 """m; a pan that leaves the space by less is taken to be in it: the grid's skin is not finer"""
 
@@ -73,7 +75,7 @@ def answer(
         flange_m=asked.flange,
         **{f"{side}_m": size for side, size in vars(asked.growth).items()},
         inside_m3=volume,
-        error_m3=abs(volume - _coarse(room)) / 3.0,
+        error_m3=abs(volume - _coarse(room)),
         outside_m3=skin_of(space.depth, space.grid, -room.wall).volume,
         deepest_m=deepest,
         lowest=tuple(Lowest(n.name, n.height_m, not k) for k, n in enumerate(room.limits)),
@@ -92,8 +94,8 @@ def answer(
 
 def _coarse(room: "Room") -> float:
     """The volume on a grid of twice the step."""
-    field = np.ascontiguousarray(room.margin(room.asked.growth)[::2, ::2, ::2])
-    found = opened(field, room.grid.halved, room.radius)
+    parts = [np.ascontiguousarray(p[::2, ::2, ::2]) for p in room.parts(room.asked.growth)]
+    found = opened(parts, room.grid.halved, room.radius)
     return 0.0 if found.is_empty else found.mesh.volume
 
 
@@ -106,7 +108,7 @@ def growths(reach: float) -> tuple[float, ...]:
 
 def _table(room: "Room", footprint: Footprint, deepest: float, progress: Progress) -> LitreTable:
     reach = room.asked.reach
-    space = opened(room.margin(Growth(reach, reach, reach, reach)), room.grid, room.radius)
+    space = opened(room.parts(Growth(reach, reach, reach, reach)), room.grid, room.radius)
     # a kick-out needs the height of the cutter's ball under the flange
     first = ROWS * np.ceil((room.asked.flange + 2.0 * room.radius) / ROWS)
     depths = np.append(np.arange(first, deepest - 1e-6, ROWS), deepest)
@@ -125,7 +127,7 @@ def _grown(side: str, by: float) -> Growth:
 
 def _taken(room: "Room", progress: Progress) -> Iterator[Taken]:
     """Each obstacle alone, over all cases and in each."""
-    bare = room.bare(room.asked.growth)
+    bare = np.minimum.reduce(room.bare(room.asked.growth))
     for i, obstacle in enumerate(room.margins.obstacles):
         progress(f"what the {obstacle.name} takes", 0.82)
         lost, middle = lost_to(bare, room.margins.all_moves(i), room.grid)
@@ -161,7 +163,8 @@ def _pan_use(bodies: Bodies, space: Space) -> PanUse:
 def _stick_outs(outside: Solid, space: Space) -> Iterator[StickOut]:
     tree = SkinTree(space.mesh)
     for piece in outside.decompose():
-        mesh = mesh_of(piece)
+        # a flat floor has corners only at its edges; what is far out lies between them
+        mesh = mesh_of(piece.refine_to_length(FINE))
         # up to the rail it is open: there nothing sticks out
         points = mesh.vertices[mesh.vertices[:, 2] < -OUT_BY]
         if not len(points):

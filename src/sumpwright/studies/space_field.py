@@ -45,11 +45,6 @@ class Margins:
         """(nx, ny, nz) [m] of one obstacle, the least over all cases."""
         return self._least([f"{obstacle}-{k}" for k in range(len(self.moves))])
 
-    @property
-    def all(self) -> Field:
-        """(nx, ny, nz) [m] the least of all."""
-        return self._least(list(self.boxes))
-
     def _least(self, names: list[str]) -> Field:
         field = np.full(self.grid.shape, self.far, dtype=np.float32)
         for name in names:

@@ -110,7 +110,7 @@ class SpaceResult:
     rear_m: float
     inside_m3: float
     error_m3: float
-    """Of `inside_m3`: a third of its change from a grid of twice the step"""
+    """Of `inside_m3`, at most: its change from a grid of twice the step"""
     outside_m3: float
     """With the wall round it"""
     deepest_m: float
