@@ -95,6 +95,19 @@ def test_pieces_fit_are_closed_and_are_the_body_but_for_their_pegs(tmp_path: Pat
     assert pegs.volume_m3 == pytest.approx(side * radius**2 * pegs.size_m[2], rel=1e-5)
 
 
+def test_steps_that_reach_beyond_a_cut_still_fit(tmp_path: Path) -> None:
+    # 312 mm would be two pieces of 156 but for their steps of 4 mm: so there are three a row
+    result = made(tmp_path, volume="[158 mm, 158 mm, 158 mm]", more=", wall: 2 mm")
+    assert {j.kind for j in result.joints} == {"step"}
+    assert max(max(p.size_m) for p in result.pieces) <= 0.158 + 1e-6
+    assert max(p.size_m[k] for p in result.pieces for k in range(3)) > 0.104
+    across = {j.cut for j in result.joints if j.cut.startswith("x")}
+    assert len(across) == 2
+    spread = [m.volume for m in pan(result)]
+    lost = result.body_m3 - sum(spread)
+    assert 0.0 < lost < 1e-3 * result.body_m3  # the clearance round the steps
+
+
 def test_shrinkage_draws_everything_larger(tmp_path: Path) -> None:
     plain = made(tmp_path / "a", more=", clearance: 0 mm")
     shrunk = made(tmp_path / "b", more=", clearance: 0 mm, shrink: 2 %")

@@ -89,6 +89,7 @@ def joints_of(pieces: Sequence[Piece], clearance: float) -> list[Joint]:
                     if shared.area() > SPECK:
                         found.append(_joint(left, (i, j), face, shared, clearance))
                         _take(left, found[-1], clearance + SKIN)
+                        _step(left, found[-1], clearance)
     return found
 
 
@@ -112,7 +113,8 @@ def _joint(
         one = kept if chosen and one is None else one
     if one is not None:
         return one
-    steps = [s for s in spots_in(shared, 0.3) if _step_holds(bodies[pair[1]], bare, s)]
+    low, high = (bodies[k] for k in pair)
+    steps = [s for s in spots_in(shared, 0.3) if _step_holds(low, high, bare, s)]
     chosen = tuple(spread(steps, 2.0 * STEP_WIDE))[:2]
     return Joint(*pair, face.axis, face.at, bare.area, "step", 0.0, chosen) if chosen else bare
 
@@ -130,10 +132,11 @@ def _holds(
     return True
 
 
-def _step_holds(high: Solid, joint: Joint, spot: tuple[float, float]) -> bool:
-    """Whether a step at a spot is one lump, and leaves the piece beyond the cut in one."""
+def _step_holds(low: Solid, high: Solid, joint: Joint, spot: tuple[float, float]) -> bool:
+    """Whether a step at a spot is one lump, and leaves both pieces in one."""
     box = step_box(joint, spot, 0.0)
-    return all(len(part.decompose()) == 1 for part in (high ^ box, high - box))
+    lump = high ^ box
+    return all(len(part.decompose()) == 1 for part in (lump, high - box, low + lump))
 
 
 def step_box(joint: Joint, spot: tuple[float, float], grown: float) -> Solid:
@@ -196,6 +199,14 @@ def _take(bodies: list[Solid], joint: Joint, grown: float) -> None:
         bodies[joint.high] = bodies[joint.high] - hole
 
 
+def _step(bodies: list[Solid], joint: Joint, clearance: float) -> None:
+    """Give the piece before a cut its steps, and take them, with clearance, off the other."""
+    for spot in joint.spots if joint.kind == "step" else ():
+        lump = bodies[joint.high] ^ step_box(joint, spot, 0.0)
+        bodies[joint.low] = bodies[joint.low] + lump
+        bodies[joint.high] = bodies[joint.high] - step_box(joint, spot, clearance)
+
+
 def keyed(pieces: Sequence[Piece], joints: Sequence[Joint], clearance: float) -> list[Solid]:
     """The pieces with the holes of their pegs, and their steps.
 
@@ -216,9 +227,5 @@ def keyed(pieces: Sequence[Piece], joints: Sequence[Joint], clearance: float) ->
     bodies = [piece.body for piece in pieces]
     for joint in joints:
         _take(bodies, joint, clearance)
-        for spot in joint.spots:
-            if joint.kind == "step":
-                lump = pieces[joint.high].body ^ step_box(joint, spot, 0.0)
-                bodies[joint.low] += lump
-                bodies[joint.high] -= step_box(joint, spot, clearance)
+        _step(bodies, joint, clearance)
     return bodies

@@ -15,8 +15,8 @@ from sumpwright.geometry.soundness import soundness
 from sumpwright.job.load import LoadedJob, load_job
 from sumpwright.job.revision import input_hash
 from sumpwright.job.shop import Printer
-from sumpwright.metal.print_section import Hole, Piece, pieces_of, upright_holes
-from sumpwright.metal.print_section_joint import Joint, joints_of, keyed, rod_of
+from sumpwright.metal.print_section import Hole, Piece, fits, pieces_of, upright_holes
+from sumpwright.metal.print_section_joint import STEP_DEEP, Joint, joints_of, keyed, rod_of
 from sumpwright.metal.print_section_lay import laid, lying
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
@@ -54,9 +54,9 @@ def prints_with(
     body, how = print_body(loaded, bodies, solid=solid)
     maker = _Maker(loaded, printer)
     say("cutting it to the printer", 0.4)
-    pieces, joints = maker.cut(body)
-    say("keying the pieces", 0.6)
-    made = [*maker.pan(body, pieces, joints, say), *maker.housing(bodies)]
+    pieces, joints, shapes = maker.cut(body)
+    top = float(body.bounding_box()[5])
+    made = [*maker.pan(pieces, joints, shapes, top, say), *maker.housing(bodies)]
     names = [f"pan-{k + 1}" for k in range(len(pieces))]
     mass = sum(p.count * p.mass_kg for p in made)
     return PrintsResult(
@@ -100,11 +100,23 @@ class _Maker:
         shop = loaded.job.shop
         self.currency = "EUR" if shop is None else shop.prices.currency
 
-    def cut(self, body: Solid) -> tuple[list[Piece], list[Joint]]:
-        """The pieces and what joins them; together they are the body."""
+    def cut(self, body: Solid) -> tuple[list[Piece], list[Joint], list[Solid]]:
+        """The pieces, which together are the body, what joins them, and each with its keys.
+
+        A step reaches beyond its cut: where one then does not fit, all is cut shorter by as much.
+        """
         holes: Sequence[Hole] = upright_holes(body, UNDER_RAIL)
+        for spare in (0.0, STEP_DEEP):
+            pieces = self._pieces(body, self.room - spare, holes)
+            joints = joints_of(pieces, self.clearance)
+            shapes = keyed(pieces, joints, self.clearance)
+            if all(fits(Piece(shape).size, self.room) for shape in shapes):
+                break
+        return pieces, joints, shapes
+
+    def _pieces(self, body: Solid, room: Floats, holes: Sequence[Hole]) -> list[Piece]:
         try:
-            pieces = pieces_of(body, self.room, holes)
+            pieces = pieces_of(body, room, holes)
         except RangeError as err:
             where = self.loaded.where("shop", "printer", "volume")
             found = self.loaded.typed("shop", "printer", "volume")
@@ -114,14 +126,18 @@ class _Maker:
         together = sum(float(p.body.volume()) for p in pieces)
         if abs(together - whole) > SUM * whole:
             raise SolveError(f"the pieces hold {together:.6g} mm^3 of a body of {whole:.6g} mm^3")
-        return pieces, joints_of(pieces, self.clearance)
+        return pieces
 
     def pan(
-        self, body: Solid, pieces: list[Piece], joints: list[Joint], say: Progress
+        self,
+        pieces: list[Piece],
+        joints: list[Joint],
+        shapes: list[Solid],
+        top: float,
+        say: Progress,
     ) -> Iterator[PrintPiece]:
         """The pan's pieces, then their pegs."""
-        top = float(body.bounding_box()[5])
-        for number, shape in enumerate(keyed(pieces, joints, self.clearance)):
+        for number, shape in enumerate(shapes):
             say(f"laying piece {number + 1} of {len(pieces)}", 0.7 + 0.2 * number / len(pieces))
             kept = Piece(shape, pieces[number].faces)
             lies = lying(number, kept, joints, self.room, top)
