@@ -3,11 +3,13 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from sumpwright import __version__
 from sumpwright.errors import InputError, Problem
+from sumpwright.geometry.pan_form import PanForm
 from sumpwright.job.load import LoadedJob, load_job
 from sumpwright.job.revision import input_hash
 from sumpwright.job.shape import Shape
@@ -19,7 +21,11 @@ from sumpwright.studies.shape_form import pan_form
 from sumpwright.studies.shape_result import DrawnBoss, DrawnZone, ShapeResult
 from sumpwright.studies.shape_words import findings_of
 
+if TYPE_CHECKING:
+    from sumpwright.geometry.cad_pan import PanSolids
+
 Progress = Callable[[str, float], None]
+Spot = tuple[float, float, float]
 
 
 def shape_of(folder: Path, progress: Progress | None = None) -> ShapeResult:
@@ -27,7 +33,8 @@ def shape_of(folder: Path, progress: Progress | None = None) -> ShapeResult:
     loaded = load_job(folder)
     if loaded.job.new.shape is None:
         raise InputError([no_shape(loaded)])
-    return shape_with(loaded, read_bodies(loaded), progress)
+    solids = drawn_solids(loaded, "new", progress=progress)
+    return shape_with(loaded, read_bodies(loaded), solids)
 
 
 def no_shape(loaded: LoadedJob) -> Problem:
@@ -38,16 +45,15 @@ def no_shape(loaded: LoadedJob) -> Problem:
     return Problem("SHAP-515", loaded.where("new", "shape"), found, needed, do)
 
 
-def shape_with(loaded: LoadedJob, bodies: Bodies, progress: Progress | None = None) -> ShapeResult:
-    """The drawn pan of a job whose bodies are read; it must have one."""
-    from sumpwright.geometry.cad_measure import area, bounds, mesh_of, volume
+def shape_with(loaded: LoadedJob, bodies: Bodies, solids: "PanSolids") -> ShapeResult:
+    """The drawn pan of a job whose bodies are read and whose pan is drawn."""
+    from sumpwright.geometry.cad_measure import area, mesh_of, volume
 
     shape = loaded.job.new.shape
     assert shape is not None
     form = pan_form(loaded, "new")
-    solids = drawn_solids(loaded, "new", form, progress)
     metal = pan_material(loaded, shape)
-    box = bounds(solids.outside)
+    low, high = _bounds(solids)
     ground, guard, over = _guarded(loaded, bodies)
     body = volume(solids.body)
     return ShapeResult(
@@ -63,21 +69,15 @@ def shape_with(loaded: LoadedJob, bodies: Bodies, progress: Progress | None = No
         skin_m2=area(solids.body),
         material=metal,
         mass_kg=body * material(metal).density,
-        low_m=(float(box[0, 0]), float(box[0, 1]), float(box[0, 2])),
-        high_m=(float(box[1, 0]), float(box[1, 1]), float(box[1, 2])),
+        low_m=low,
+        high_m=high,
         wall_m=form.wall,
         floor_m=form.floor,
         flange_m=form.flange,
         edge_m=form.edge.length,
         holes=len(form.holes),
-        zones=tuple(
-            DrawnZone(z.name, -z.span[0], -z.span[1], float(z.radii.min()), z.floor_radius)
-            for z in form.zones
-        ),
-        bosses=tuple(
-            DrawnBoss(b.name, b.kind, b.thread or "", 2.0 * f.bore, b.at)
-            for b, f in zip(shape.bosses, form.bosses, strict=True)
-        ),
+        zones=_zones(form),
+        bosses=_bosses(shape, form),
         relieved_m3=solids.relieved,
         ground_m=ground,
         guard=guard,
@@ -85,6 +85,28 @@ def shape_with(loaded: LoadedJob, bodies: Bodies, progress: Progress | None = No
         findings=tuple(findings_of(loaded, form, solids, guard, over)),
         solids=solids,
         metal=mesh_of(solids.body),
+    )
+
+
+def _bounds(solids: "PanSolids") -> tuple[Spot, Spot]:
+    """Smallest and largest x, y, z of the outside."""
+    from sumpwright.geometry.cad_measure import bounds
+
+    low, high = bounds(solids.outside).tolist()
+    return (low[0], low[1], low[2]), (high[0], high[1], high[2])
+
+
+def _zones(form: PanForm) -> tuple[DrawnZone, ...]:
+    return tuple(
+        DrawnZone(z.name, -z.span[0], -z.span[1], float(z.radii.min()), z.floor_radius)
+        for z in form.zones
+    )
+
+
+def _bosses(shape: Shape, form: PanForm) -> tuple[DrawnBoss, ...]:
+    return tuple(
+        DrawnBoss(b.name, b.kind, b.thread or "", 2.0 * f.bore, b.at)
+        for b, f in zip(shape.bosses, form.bosses, strict=True)
     )
 
 

@@ -31,9 +31,7 @@ def drawn_meshes(
     form = pan_form(loaded, key)
 
     def make() -> Entry:
-        made = drawn_solids(loaded, key, form, progress)
-        names = ("cavity", made.cavity_mesh), ("outside", made.outside_mesh)
-        return Entry({f"{n}_{p}": a for n, m in names for p, a in _arrays(m)}, None)
+        return _entry(_made(loaded, key, form, progress))
 
     entry = kept(loaded.folder, form_key(form), make)
     cavity, outside = (
@@ -46,17 +44,26 @@ def drawn_meshes(
 def drawn_solids(
     loaded: LoadedJob, key: str, form: PanForm | None = None, progress: Progress | None = None
 ) -> "PanSolids":
-    """The solids of the drawn pan under `key`, drawn afresh; InputError where they cannot be."""
+    """The solids of the drawn pan under `key`, drawn afresh; InputError where they cannot be.
+
+    Their triangles are kept, so that who reads the job's bodies next does not draw them again.
+    """
+    known = pan_form(loaded, key) if form is None else form
+    made = _made(loaded, key, known, progress)
+    kept(loaded.folder, form_key(known), lambda: _entry(made))
+    return made
+
+
+def _made(loaded: LoadedJob, key: str, form: PanForm, progress: Progress | None) -> "PanSolids":
     from sumpwright.geometry.cad import silence
     from sumpwright.geometry.cad_pan import pan_solids
 
-    known = pan_form(loaded, key) if form is None else form
     try:
         silence()
     except ImportError as err:
         raise InputError([_no_kernel(loaded, key, str(err))]) from err
     try:
-        return pan_solids(known, progress)
+        return pan_solids(form, progress)
     except PanError as err:
         raise InputError(placed_problems(loaded, key, err)) from err
     except SolveError as err:
@@ -76,6 +83,11 @@ def _said(value: object) -> object:
         return tuple(_said(v) for v in value)
     names = getattr(value, "__dataclass_fields__", None)
     return value if names is None else tuple(_said(getattr(value, n)) for n in names)
+
+
+def _entry(made: "PanSolids") -> Entry:
+    named = ("cavity", made.cavity_mesh), ("outside", made.outside_mesh)
+    return Entry({f"{name}_{part}": a for name, mesh in named for part, a in _arrays(mesh)})
 
 
 def _arrays(mesh: Mesh) -> tuple[tuple[str, NDArray[np.generic]], ...]:
