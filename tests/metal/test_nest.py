@@ -5,7 +5,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, affinity, box
 
@@ -51,6 +51,7 @@ def test_a_part_larger_than_the_sheet_is_left_out_and_the_rest_is_laid() -> None
     assert len(nest.sheets[0].laid) == 3
 
 
+@example([(0.26171875, 0.25), (0.0625, 0.1875)], 0.0023949)  # a sharp tip came too near
 @settings(max_examples=25, deadline=None)
 @given(
     st.lists(st.tuples(st.floats(0.05, 0.4), st.floats(0.05, 0.4)), min_size=1, max_size=9),
@@ -69,9 +70,9 @@ def test_parts_keep_apart_and_on_the_sheet(sizes, spacing) -> None:
         for k, part in enumerate(parts):
             assert room.covers(part)
             for other in parts[:k]:
-                # to the hair that parts which only touch are let off by
-                assert part.distance(other) >= spacing - 5e-6
-                assert part.buffer(-5e-6).disjoint(other)
+                # to the hair that parts just as far apart are let off by
+                assert part.distance(other) >= spacing - 3e-6
+                assert part.disjoint(other)
     assert nested(blanks, SIZE, spacing=spacing, margin=0.01) == nest
 
 

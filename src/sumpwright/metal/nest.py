@@ -120,8 +120,8 @@ class _Form:
     polygon: Polygon
     shift: Floats
     size: Floats
-    core: Floats
-    """Corners of the outline a hair inside: parts that only touch are clear"""
+    corners: Floats
+    """Of the outline, closed"""
 
 
 def _forms(blank: Blank, number: int, size: tuple[float, float], margin: float) -> Iterator[_Form]:
@@ -138,26 +138,21 @@ def _forms(blank: Blank, number: int, size: tuple[float, float], margin: float) 
         extent = np.array(turned_about.bounds[2:]) - low
         if (extent <= room).all():
             moved = affinity.translate(turned_about, *(-low))
-            core = _core(moved)
-            yield _Form(number, turn, moved, -low, extent, core)
-
-
-def _core(polygon: Polygon) -> Floats:
-    from shapely import Polygon as Ring
-
-    inside = Ring(polygon.exterior).buffer(-_HAIR, join_style="mitre").simplify(_HAIR)
-    part = max(getattr(inside, "geoms", [inside]), key=lambda p: p.area)
-    return np.asarray(part.exterior.coords)
+            corners = np.asarray(moved.exterior.coords)
+            yield _Form(number, turn, moved, -low, extent, corners)
 
 
 class _Sheet:
     """A sheet being filled."""
 
     def __init__(self, size: tuple[float, float], spacing: float, margin: float) -> None:
-        self.size, self.spacing, self.margin = np.array(size), spacing, margin
+        self.size, self.margin = np.array(size), margin
+        self.spacing = max(spacing, 2.0 * _HAIR)
         self.laid: list[Laid] = []
         self.taken: list[Polygon] = []
-        """Grown by the spacing"""
+        """Grown by the spacing, less a hair: parts just as far apart as that are clear"""
+        self.wide: list[Polygon] = []
+        """Grown by the spacing: where the next one may come to lie"""
 
     def take(self, forms: Sequence[_Form]) -> bool:
         """Whether one of the forms finds a place; it is then laid there."""
@@ -169,8 +164,9 @@ class _Sheet:
         form = forms[k]
         shift = form.shift + at
         self.laid.append(Laid(form.blank, form.turn, (float(shift[0]), float(shift[1]))))
-        grown = _moved(form.polygon, at).buffer(max(self.spacing, _SLACK), join_style="mitre")
-        self.taken.append(grown)
+        there = _moved(form.polygon, at)
+        self.taken.append(there.buffer(self.spacing - _HAIR, join_style="mitre"))
+        self.wide.append(there.buffer(self.spacing, join_style="mitre"))
         return True
 
     def _cost(self, at: Floats, form: _Form) -> tuple[tuple[float, float], Floats]:
@@ -192,7 +188,7 @@ class _Sheet:
         """Where a lower left corner may come: in line with what lies there, or in its notches."""
         xs, ys = [self.margin], [self.margin]
         corners = []
-        for polygon in self.taken:
+        for polygon in self.wide:
             a, b, c, d = polygon.bounds
             xs += [c, a + self.spacing]
             ys += [d, b + self.spacing]
@@ -209,7 +205,7 @@ class _Sheet:
         near = [p for p in self.taken if frame.intersects(p)]
         if not near:
             return True
-        moved = polygons(form.core + at)
+        moved = polygons(form.corners + at)
         prepare(moved)
         return not bool(np.any(intersects(moved, near)))
 
