@@ -81,6 +81,18 @@ def test_without_a_design_the_holes_become_the_design(tmp_path: Path) -> None:
     np.testing.assert_allclose(np.sort(apart, axis=None), np.sort(true, axis=None), atol=1e-4)
 
 
+def test_what_is_no_bolt_hole_is_left_out_by_its_name(tmp_path: Path) -> None:
+    folder = box_job(tmp_path / "job")
+    found = scan_of(folder, ScanAsk(scanned(tmp_path / "s.png", SPOTS), dpi=DPI))
+    before = (folder / "job.yaml").read_bytes()
+    with pytest.raises(InputError, match="RAIL-510"):
+        keep_found(folder, found, "scan", ("3", "77"))
+    assert (folder / "job.yaml").read_bytes() == before
+    keep_found(folder, found, "scan", ("3", "7"))
+    names = {h.name for h in load_job(folder).job.rail.holes}
+    assert names == {str(k) for k in range(1, 11)} - {"3", "7"}
+
+
 def test_a_symmetric_pattern_is_not_kept_by_guess(tmp_path: Path) -> None:
     box = np.array([[0, 0], [100, 0], [200, 0], [200, 80], [100, 80], [0, 80]], dtype=float)
     folder = box_job(

@@ -45,6 +45,9 @@ def rail(
     keep: Annotated[
         bool, typer.Option("--keep", help="Write what was found into the job file.")
     ] = False,
+    leave: Annotated[
+        str, typer.Option(metavar="NAME,NAME", help="Keep all but these, as marked.")
+    ] = "",
     name: Annotated[str, typer.Option(help="What to call it in the job: scan, by default.")] = "",
     as_json: Annotated[
         bool, typer.Option("--json", help="Print the whole result as JSON, SI units.")
@@ -65,7 +68,8 @@ def rail(
         _judge(job, as_json, no_picture)
     ask = None if scan is None else scan_ask(scan, bar, dpi, corners, hole)
     found = _found(job, ask, hole)
-    _show(job, found, (name or found.how) if keep else "", as_json, no_picture)
+    kept = _kept(job, found, name or found.how, leave) if keep else ""
+    _show(job, found, kept, as_json, no_picture)
 
 
 def _judge(job: Path, as_json: bool, no_picture: bool) -> None:
@@ -90,11 +94,15 @@ def _found(job: Path, ask: object, hole: str) -> "Found":
         return mesh_scan_of(job, hole_sizes(hole), progress)
 
 
-def _show(job: Path, found: "Found", keep_as: str, as_json: bool, no_picture: bool) -> None:
-    from sumpwright.cli.rail_text import found_text
+def _kept(job: Path, found: "Found", name: str, leave: str) -> str:
     from sumpwright.studies.rail_keep import keep_found
 
-    kept = keep_found(job, found, keep_as) if keep_as else ""
+    return keep_found(job, found, name, tuple(n.strip() for n in leave.split(",") if n.strip()))
+
+
+def _show(job: Path, found: "Found", kept: str, as_json: bool, no_picture: bool) -> None:
+    from sumpwright.cli.rail_text import found_text
+
     path, unsaved = (None, None) if no_picture else _drawn(job, found)
     said = json_text({**found.as_json(), "kept": kept}) if as_json else ""
     typer.echo(said or found_text(found, path, kept))

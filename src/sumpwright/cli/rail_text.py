@@ -135,7 +135,8 @@ def _found(found: Found, picture: Path | None, kept: str) -> Iterator[str]:
         yield ""
         yield from wrapped(
             "Nothing was written into the job. Look at the marked picture; if every ring sits on "
-            "a bolt hole and none is missing, run it again with --keep.",
+            "a bolt hole and none is missing, run it again with --keep (--leave NAME for one that "
+            "is none).",
             "",
         )
 

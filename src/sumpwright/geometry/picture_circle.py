@@ -18,7 +18,7 @@ from sumpwright.geometry.circle_fit import Circle, circle_fit
 Floats = NDArray[np.float64]
 Grey = NDArray[np.float32]
 
-HOUGH_RADIUS = 24.0
+HOUGH_RADIUS = 16.0
 """Elements; radius that the largest circle sought has in the small picture. More only costs time:
 the place is measured on the full picture."""
 LEAST_RADIUS = 3.5

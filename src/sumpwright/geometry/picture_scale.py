@@ -135,7 +135,7 @@ def flat_view(corners: ArrayLike, width: float, height: float) -> FlatView:
 
     Returns
     -------
-    view : FlatView
+    view : FlatView [-]
 
     Raises
     ------
@@ -180,7 +180,7 @@ def flattened(
     ----------
     grey : (h, w) [-]
         The picture.
-    view : FlatView
+    view : FlatView [-]
         How the plane lies in it.
 
     Returns

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Put holes that were found, and looked at, into the job file: once, and only when asked."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -12,11 +13,13 @@ from sumpwright.job.save import save_text
 from sumpwright.studies.rail_scan import Found, FoundHole
 
 
-def keep_found(folder: Path, found: Found, name: str) -> str:
+def keep_found(folder: Path, found: Found, name: str, leave: tuple[str, ...] = ()) -> str:
     """Write the holes as `rail.measured`, or as `rail.holes` where the job has none; what was done.
 
     Refused, with nothing written, where they lie on the design in no way or in more than one.
+    Holes that `leave` names, as the marked picture has them, are left out.
     """
+    found = _without(found, leave)
     loaded = load_job(folder)
     rail = loaded.job.rail
     path = job_path(folder)
@@ -40,6 +43,16 @@ def keep_found(folder: Path, found: Found, name: str) -> str:
     keys = ("rail", "measured", len(rail.measured))
     save_text(path, before, with_part(before.decode("utf-8"), keys, measured))
     return f"{len(kept)} holes written as rail.measured, {name}"
+
+
+def _without(found: Found, leave: tuple[str, ...]) -> Found:
+    names = [hole.name for hole in found.holes]
+    strange = [name for name in leave if name not in names]
+    if strange or len(leave) >= len(names):
+        said = strange[0] if strange else f"all {len(names)} holes"
+        needed = f"names from the marked picture: {', '.join(names[:40])}"
+        raise InputError([Problem("RAIL-510", "--leave", said, needed, "correct the name")])
+    return replace(found, holes=tuple(hole for hole in found.holes if hole.name not in leave))
 
 
 def _aligned(found: Found) -> list[tuple[FoundHole, tuple[float, float]]]:
