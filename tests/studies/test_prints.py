@@ -10,11 +10,14 @@ import numpy as np
 import pytest
 
 from sumpwright.errors import InputError
+from sumpwright.geometry.cad_measure import volume
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.geometry.solid import mesh_of, solid_of
 from sumpwright.geometry.soundness import soundness
+from sumpwright.job.load import load_job
 from sumpwright.studies.prints import prints_of
 from sumpwright.studies.prints_result import PrintsResult
+from sumpwright.studies.shape_body import drawn_solids
 from tests.studies.box_job import BOX, box_mesh
 from tests.studies.housing_job import HousingJob, housing_folder
 
@@ -178,3 +181,39 @@ def test_what_is_missing_is_one_sentence(
     with pytest.raises(InputError) as caught:
         prints_of(folder)
     assert [p.code for p in caught.value.problems] == [code]
+
+
+SHAPE = """\
+job: drawn
+new:
+  shape:
+    wall: 4 mm
+    corner_radius: 10 mm
+    flange: {thickness: 8 mm}
+    zones: [{name: well, box: [0 mm, 240 mm, -80 mm, 80 mm], depth: 70 mm}]
+rail:
+  thread: M6
+  margin: 10 mm
+  opening:
+    [{at: [-4 mm, -84 mm]}, {at: [244 mm, -84 mm]}, {at: [244 mm, 84 mm]}, {at: [-4 mm, 84 mm]}]
+  holes:
+    - {name: a, at: [-12 mm, -92 mm]}
+    - {name: b, at: [252 mm, -92 mm]}
+    - {name: c, at: [252 mm, 92 mm]}
+    - {name: d, at: [-12 mm, 92 mm]}
+oil: {fill: 1 L, cold: 20 degC, hot: 20 degC}
+shop:
+  printer: {name: desk, volume: [180 mm, 180 mm, 180 mm]}
+"""
+
+
+def test_a_pan_from_numbers_is_printed_as_the_kernel_drew_it(tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(SHAPE, encoding="utf-8")
+    result = prints_of(tmp_path)
+    solids = drawn_solids(load_job(tmp_path), "new")
+    assert result.how == "as drawn"
+    # chords of 50 um at most on the rounded corners
+    assert result.body_m3 == pytest.approx(volume(solids.body), rel=2e-3)
+    assert result.body_m3 < volume(solids.outside) - solids.cavity_mesh.volume + 1e-7
+    assert all(soundness(m).watertight for m in pan(result))
+    assert prints_of(tmp_path).body_m3 == result.body_m3  # from the cache
