@@ -26,6 +26,8 @@ Singles = NDArray[np.float32]
 
 TOLD = 0.8
 """Cells off the skin at which a point is looked at: more than half a cell's diagonal, 0.71."""
+SLIMMER = 1.5
+"""Cells by which a cutter may be taken to be slimmer than it is, depending on how the grid lies."""
 COARSE = 4
 """Cells of a side of the coarser grid that holders are looked at on, taken on the safe side."""
 BELOW = 0.002
@@ -126,7 +128,7 @@ def free_tips(seen: HeightMap, tool: Tool) -> Singles:
     -------
     tips : (ny, nx) [m]
     """
-    # Half a cell less: the metal's edge lies half a cell past the last cell inside, on average.
+    # Half a cell less: else the grid alone keeps a cutter off a wall by more than `TOLD`.
     radius, flat = tool.radius - 0.5 * seen.cell, tool.radius - tool.corner
     tips = _flattened(seen.heights, min(radius, flat) / seen.cell)
     steps, away = _disc(radius / seen.cell)
@@ -209,7 +211,7 @@ def grid_error(cell: float) -> float:
     Returns
     -------
     error : float [m]
-        The look off the skin, and how far a cell's middle is from the metal's edge and the tool's
-        middle from a cell's: half a diagonal each.
+        The look off the skin, and up to a cell and a half that a cutter is taken to be slimmer, so
+        that no wall is said to be missed which is not.
     """
-    return (TOLD + math.sqrt(2.0)) * cell
+    return (TOLD + SLIMMER) * cell
