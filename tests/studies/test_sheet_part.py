@@ -3,6 +3,8 @@
 
 import json
 import math
+import shutil
+import time
 from pathlib import Path
 
 import numpy as np
@@ -292,3 +294,20 @@ def test_a_hole_near_the_edge_leaves_too_little(tmp_path: Path) -> None:
     (said,) = wall.warnings
     assert said.code == "SHEE-524"
     assert "leaves 0.5 mm" in said.found  # 99.5 mm deep, the window's foot at 99
+
+
+@pytest.mark.slow
+def test_the_third_demo_s_cage_goes_together_and_comes_back(tmp_path: Path) -> None:
+    demo = Path(__file__).parents[2] / "examples" / "demo-c"
+    job = tmp_path / "job"
+    shutil.copytree(demo, job, ignore=shutil.ignore_patterns("out"))
+    start = time.perf_counter()
+    result = sheets_of_job(job)
+    assert time.perf_counter() - start < 30.0  # 10 s on a free machine, its geometry read afresh
+    assert result.verdict == "met"
+    walls = [item for item in result.items if item.kind == "baffle"]
+    assert {w.name for w in walls} >= {"rear wall", "front wall", "left wall", "right wall"}
+    assert all(item.stray is not None and item.stray < 1e-5 for item in walls)
+    assert not [f for f in result.findings if f.code in ("SHEE-519", "SHEE-516")]
+    assert sum(len(s.laid) for s in result.sheets) == len(result.items)
+    assert len(result.pins) == 4
