@@ -2,14 +2,17 @@
 """Level layers as solids of the CAD kernel: one terraced body where it can be joined."""
 
 from collections.abc import Callable, Sequence
+from typing import Any
 
 from sumpwright.errors import SolveError
-from sumpwright.geometry.cad_measure import Solid, volume
-from sumpwright.geometry.cad_solid import fused, less, prism
+from sumpwright.geometry.cad_measure import Solid, single, sound, volume
+from sumpwright.geometry.cad_solid import less, prism
 from sumpwright.geometry.free_space_skin import Layer
 from sumpwright.geometry.profile import polygon_profile
 from sumpwright.geometry.region import outlines_of
 
+FUZZ = (1e-3, 1e-2)
+"""mm; a hundredth is a tenth of what sides are drawn in by at least"""
 SAME = 1e-4
 """Share by which the joined body's volume may differ from its layers'; beyond, it is not used."""
 
@@ -55,9 +58,38 @@ def joined_layers(solids: Sequence[Solid]) -> Solid | None:
     -------
     solid : Solid or None [mm]
     """
-    try:
-        whole = fused(solids)
-    except SolveError:
-        return None
     want = sum(volume(solid) for solid in solids)
-    return whole if abs(volume(whole) - want) <= SAME * want else None
+    for within in FUZZ:
+        try:
+            whole = sound(single(_fused(solids, within)), "layers")
+        except SolveError:
+            continue
+        if abs(volume(whole) - want) <= SAME * want:
+            return whole
+    return None
+
+
+def _fused(solids: Sequence[Solid], within: float) -> Any:
+    """Solids that lie on one another, corners taken as one `within` so many millimetres.
+
+    Walls of neighbouring layers that part by a micrometre are more than the kernel takes exactly.
+    """
+    from OCP.BRepAlgoAPI import BRepAlgoAPI_Fuse
+    from OCP.collections import List_TopoDS_Shape
+    from OCP.ShapeUpgrade import ShapeUpgrade_UnifySameDomain
+
+    whole = solids[0]
+    for solid in solids[1:]:
+        joint, sides = BRepAlgoAPI_Fuse(), []
+        for shape in (whole, solid):
+            side = List_TopoDS_Shape()
+            side.Append(shape)
+            sides.append(side)
+        joint.SetArguments(sides[0])
+        joint.SetTools(sides[1])
+        joint.SetFuzzyValue(within)
+        joint.Build()
+        whole = joint.Shape()
+    tidy = ShapeUpgrade_UnifySameDomain(whole, True, True, False)
+    tidy.Build()
+    return tidy.Shape()
