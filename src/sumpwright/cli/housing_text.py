@@ -7,6 +7,7 @@ from pathlib import Path
 
 from sumpwright.errors import Finding
 from sumpwright.studies.housing_result import HousingResult
+from sumpwright.studies.housing_room import LOOKED
 from sumpwright.units import shown, shown_number, unit_name
 
 WIDTH = 80
@@ -85,9 +86,9 @@ def _bolts(result: HousingResult) -> Iterator[str]:
 def _room(result: HousingResult) -> Iterator[str]:
     yield "\nRoom round it"
     for room in result.room:
-        gap = "> 20 mm" if room.gap_m is None else shown(room.gap_m, "length", result.units)
-        if room.gap_m == 0.0:
-            gap = "HITS"
+        least = LOOKED if room.gap_m is None else room.gap_m
+        gap = ("> " if room.gap_m is None else "") + shown(least, "length", result.units)
+        gap = "HITS" if room.gap_m == 0.0 else gap
         yield f"  {textwrap.shorten(room.what, 56, placeholder='...'):56}{gap:>12}"
 
 
