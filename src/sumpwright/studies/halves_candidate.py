@@ -3,7 +3,7 @@
 
 In this order: one plain ring of wall with room for the joint; both halves on the machine; least
 that no cutter reaches; a torch that gets at the weld; fewest blocks to buy; a weld over the oil;
-least metal in; the shortest weld.
+least metal in; the shortest weld; most room for the torch.
 """
 
 from collections.abc import Callable
@@ -31,6 +31,8 @@ SAME_AREA = 3e-4
 """m^2; what no cutter reaches is told apart in steps of this: the grid is coarse."""
 SAME_METAL = 0.5
 """kg; and metal in by this."""
+SAME_WELD = 2e-3
+"""m; and the weld by this: it runs on chords here."""
 
 
 def candidates(made: Making, say: Progress) -> tuple[Candidate, ...]:
@@ -72,6 +74,7 @@ def _reason(best: Candidate, others: list[Candidate], units: str) -> str:
         "less of the weld is under oil",
         "less metal goes in",
         "the weld is shorter",
+        "the torch has more room",
     )
     for name, a, b in zip(names, _rank(best), _rank(second), strict=True):
         if a != b:
@@ -87,7 +90,8 @@ def _rank(c: Candidate) -> tuple[float, ...]:
         c.bought,
         round(c.wet or 0.0, 1),
         round(c.mass_in_kg / SAME_METAL),
-        c.weld_m,
+        round(c.weld_m / SAME_WELD),
+        -c.cone,
     )
 
 
