@@ -102,7 +102,7 @@ def margin_to(
 
     def ask(middles: Floats, spare: float) -> Floats:
         places = grid.places(middles) @ turn.T + move
-        return _margins(body, places, gap, far + spare)
+        return _margins(body, places, gap, low=-2.0 * grid.step - spare, far=far + spare)
 
     starts = np.stack(np.meshgrid(*(np.arange(0, n, BLOCK) for n in padded), indexing="ij"), -1)
     _settle(found, starts.reshape(-1, 3), BLOCK, grid.step, far, ask)
@@ -134,14 +134,18 @@ def _settle(
         starts = (open_ones[:, None] + corner).reshape(-1, 3)
 
 
-def _margins(body: SkinTree, places: Floats, gap: float, far: float) -> Floats:
-    """Margins of places; `far` where the box round the body already says so."""
-    low, high = body.mesh.bounds
-    off = np.maximum(np.maximum(low - places, places - high), 0.0)
+def _margins(body: SkinTree, places: Floats, gap: float, *, low: float, far: float) -> Floats:
+    """Margins of places; `far` where the box round the body already says so.
+
+    Places under `low` are buried on whichever side of the skin: theirs is not asked.
+    """
+    least, most = body.mesh.bounds
+    off = np.maximum(np.maximum(least - places, places - most), 0.0)
     near = np.linalg.norm(off, axis=1) - gap < far
     margin = np.full(len(places), far)
     if near.any():
         distance, _ = body.nearest(places[near])
-        within = body.encloses(places[near])
-        margin[near] = np.where(within, -distance, distance) - gap
+        unsure = distance - gap > low
+        distance[unsure] *= np.where(body.encloses(places[near][unsure]), -1.0, 1.0)
+        margin[near] = distance - gap
     return margin

@@ -193,7 +193,7 @@ def _field_lines(field: Field, scene: SpaceScene, plane: CutPlane) -> list[Float
 
 
 def _legend(drawing: Drawing, steps: Floats, units: str) -> None:
-    digits = 0 if units == "metric" else 1
+    digits = 0 if units == "metric" else 2
     edges = [0.0, *steps.tolist()]
     drawing.text((SIDE, HEAD + 10.0), "Floor below the rail", size=14, bold=True)
     for k, colour in enumerate(BANDS):

@@ -116,7 +116,8 @@ def _table(room: "Room", footprint: Footprint, deepest: float, progress: Progres
     volumes = {}
     for k, side in enumerate(SIDES):
         progress(f"litres by depth and kick-out, {side}", 0.70 + 0.02 * k)
-        columns = [volumes_to(space, footprint, _grown(side, g), depths) for g in steps]
+        to = depths if side == "both" else depths[-1:]
+        columns = [volumes_to(space, footprint, _grown(side, g), to) for g in steps]
         volumes[side] = tuple(tuple(row) for row in np.array(columns).T.tolist())
     return LitreTable(tuple(depths.tolist()), steps, volumes)
 

@@ -17,7 +17,8 @@ class LitreTable:
     depths_m: tuple[float, ...]
     growths_m: tuple[float, ...]
     volumes_m3: dict[str, tuple[tuple[float, ...], ...]]
-    """By side (both is left and right): a row for each depth, an entry for each growth"""
+    """By side: an entry for each growth; both (left and right) has a row for each depth, the others
+    one for the last"""
 
     def at(self, side: str, growth: float) -> float:
         """Down to the last depth."""

@@ -12,7 +12,7 @@ from sumpwright.units import shown
 TOLD = (0.012, 0.024)
 """Kick-outs that are spoken of [m]"""
 LITTLE = 1e-6
-"""m^3; an obstacle that takes less is not in the way"""
+"""m^3; an obstacle that takes less is not in the way, a corner that sticks out by less is none"""
 
 
 def worded(found: SpaceResult, job: Job) -> SpaceResult:
@@ -112,14 +112,15 @@ def _pan(found: SpaceResult) -> Iterator[str]:
         f"{pan.name} has {shown(pan.volume_m3, 'volume', units)} inside and uses "
         f"{shown(pan.share, 'share', units)} of the space."
     )
-    for out in pan.out[:4]:
+    told = [out for out in pan.out if out.volume_m3 > LITTLE]
+    for out in told[:4]:
         by, volume = (
             shown(v, k, units) for v, k in ((out.by_m, "length"), (out.volume_m3, "volume"))
         )
         place = place_text(out.at_m, units)
         yield f"It sticks out of the space by {by} near {place}: {volume} there."
-    if not pan.out:
-        yield "It nowhere sticks out of the space by more than a millimetre."
+    if not told:
+        yield "It nowhere sticks out of the space by more than sharp corners."
 
 
 def _assumptions(found: SpaceResult, job: Job) -> Iterator[str]:
