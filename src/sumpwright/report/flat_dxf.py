@@ -67,7 +67,7 @@ def nest_dxf(result: SheetsResult, sheet: CutSheet) -> bytes:
 def _new() -> tuple[Any, Any]:
     import ezdxf
 
-    with _without_the_time_of_day():
+    with without_the_time_of_day():
         doc = ezdxf.new("R2010", units=ezdxf.units.MM)
     doc.header["$MEASUREMENT"] = 1
     for name, colour in LAYERS.items():
@@ -118,13 +118,13 @@ def _write(space: Any, rows: Sequence[str], at: Floats) -> None:
 
 def _bytes(doc: Any) -> bytes:
     stream = io.StringIO()
-    with _without_the_time_of_day():
+    with without_the_time_of_day():
         doc.write(stream)
     return stream.getvalue().encode("utf-8")
 
 
 @contextmanager
-def _without_the_time_of_day() -> Iterator[None]:
+def without_the_time_of_day() -> Iterator[None]:
     """The same part is the same file."""
     from ezdxf import options
 
