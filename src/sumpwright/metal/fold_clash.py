@@ -196,7 +196,15 @@ def shared_by(ones: Sequence[Thick], others: Sequence[Thick]) -> tuple[Floats, f
     -------
     shared : ((3,), float) or None [m, m^3]
     """
-    found = [f for a in ones for b in others if (f := _shared(a, b)) is not None]
+    if not ones or not others:
+        return None
+    a, b = (
+        np.array([solid.bounding_box() for solid in solids]).reshape(-1, 2, 3)
+        for solids in (ones, others)
+    )
+    near = ((a[:, None, 0] < b[None, :, 1]) & (b[None, :, 0] < a[:, None, 1])).all(axis=2)
+    pairs = zip(*(index.tolist() for index in np.nonzero(near)), strict=True)
+    found = [f for i, k in pairs if (f := _shared(ones[i], others[k])) is not None]
     return max(found, key=lambda f: f[1]) if found else None
 
 
