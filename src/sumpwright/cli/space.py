@@ -44,7 +44,7 @@ def space(
     depth: Annotated[
         Typed, typer.Option(help="Deepest that the inside may be below the rail.")
     ] = None,
-    grid: Annotated[Typed, typer.Option(help="Step of the grid; 3 mm.")] = None,
+    grid: Annotated[Typed, typer.Option(help="Step of the grid; 3.5 mm.")] = None,
     as_json: Annotated[
         bool, typer.Option("--json", help="Print the whole result as JSON, SI units.")
     ] = False,

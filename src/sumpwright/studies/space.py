@@ -37,7 +37,7 @@ from sumpwright.studies.space_result import SpaceResult
 Floats = NDArray[np.float64]
 Progress = Callable[[str, float], None]
 
-STEP = 0.003
+STEP = 0.0035
 """m between the grid's points, unless that makes more than `MOST`"""
 MOST = 1_700_000
 LEAST_STEP = 0.001
