@@ -11,6 +11,8 @@ from sumpwright.geometry.cad_measure import Solid, single, sound
 def less_many(solid: Solid, others: Sequence[Solid]) -> Solid:
     """A solid without what others cut out of it; one piece must be left.
 
+    Whether it is sound is the caller's to ask: each asking integrates the whole body.
+
     Parameters
     ----------
     solid : Solid [mm]
@@ -62,4 +64,4 @@ def _done(way: Any, solids: Sequence[Solid], tools: Sequence[Solid]) -> Solid:
     way.Build()
     if not way.IsDone():
         raise SolveError("the CAD kernel could not put the bodies together")
-    return sound(single(way.Shape()), "body put together")
+    return single(way.Shape())

@@ -12,7 +12,7 @@ from sumpwright.errors import RangeError, SolveError
 from sumpwright.geometry.cad_boss import bores_in, boss_rod, refuse_bosses
 from sumpwright.geometry.cad_flange import flange_prism, hole_rods, refuse_flange
 from sumpwright.geometry.cad_many import fused_many, less_many
-from sumpwright.geometry.cad_measure import Solid, area, mesh_of, sound, volume
+from sumpwright.geometry.cad_measure import Solid, mesh_of, sound, volume
 from sumpwright.geometry.cad_solid import box, common, rod
 from sumpwright.geometry.cad_zone import CHORD, zone_solid
 from sumpwright.geometry.mesh import Mesh
@@ -73,10 +73,10 @@ def pan_solids(form: PanForm, progress: Progress | None = None) -> PanSolids:
     _refuse_wrong_sum(inner, cavity)
     say("drawing the outside", 0.3)
     walls = _joined(_zones(form.grown, " with the wall round it"))
-    before = volume(cavity)
+    relieved, bare = 0.0, cavity
     if form.relief is not None:
         cavity, walls = _relieved(form, form.relief, cavity, walls)
-    relieved = volume(cavity) - before
+        relieved = 0.0 if cavity is bare else volume(cavity) - volume(bare)
     flange = flange_prism(form)
     refuse_flange(form, cavity, walls, flange)
     shell = fused_many([walls, flange])
@@ -164,9 +164,10 @@ def _below_rail(relief: ReliefForm) -> Solid | None:
 def _measured(solid: Solid, what: str) -> Mesh:
     """Its triangles, whose volume must be the kernel's as far as chords explain."""
     sound(solid, what)
-    mesh = mesh_of(solid, tolerance=CHORD)
-    if abs(mesh.volume - volume(solid)) > CHORD * area(solid):
-        raise _unequal(what, volume(solid), mesh.volume)
+    mesh, found = mesh_of(solid, tolerance=CHORD), volume(solid)
+    # of triangles, whose area is the skin's but for what their chords cut short
+    if abs(mesh.volume - found) > CHORD * mesh.area:
+        raise _unequal(what, found, mesh.volume)
     return mesh
 
 
@@ -174,10 +175,11 @@ def _refuse_wrong_sum(zones: list[Solid], cavity: Solid) -> None:
     """The zones together, by booleans of their triangles."""
     from manifold3d import Manifold, OpType
 
-    made = [solid_of(mesh_of(z, tolerance=CHORD), what="a zone") for z in zones]
-    other = float(Manifold.batch_boolean(made, OpType.Add).volume())
-    if abs(other - volume(cavity)) > CHORD * sum(area(z) for z in zones):
-        raise _unequal("inside", volume(cavity), other)
+    meshes = [mesh_of(z, tolerance=CHORD) for z in zones]
+    made = [solid_of(mesh, what="a zone") for mesh in meshes]
+    other, found = float(Manifold.batch_boolean(made, OpType.Add).volume()), volume(cavity)
+    if abs(other - found) > CHORD * sum(mesh.area for mesh in meshes):
+        raise _unequal("inside", found, other)
 
 
 def _refuse_wrong_rest(cavity: Solid, outside: Solid, body: Solid, bores: list[Solid]) -> None:

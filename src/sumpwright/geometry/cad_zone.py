@@ -17,7 +17,6 @@ from sumpwright.errors import SolveError
 from sumpwright.geometry.cad_measure import (
     MM,
     Solid,
-    area,
     edges,
     mesh_of,
     parts,
@@ -275,4 +274,4 @@ def _believed(solid: Solid, sharp: Solid) -> bool:
     if not (0.2 * before < found < 1.2 * before) or math.isnan(found):
         return False
     mesh = mesh_of(solid, tolerance=CHORD)
-    return abs(mesh.volume - found) <= CHORD * area(solid)
+    return abs(mesh.volume - found) <= CHORD * mesh.area
