@@ -15,6 +15,7 @@ def _between(text: str, start: str, end: str) -> str:
     return text[text.index(start) : text.index(end, text.index(start))]
 
 
+@pytest.mark.slow
 def test_check_says_the_same_of_numbers_and_of_files(tmp_path: Path) -> None:
     first, last = EXAMPLES / "demo-b", EXAMPLES / "demo-c"
     folder = tmp_path / "job"
