@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The cautions that pages carry; their words are in caution.csv and caution_motion.csv."""
+"""The cautions that pages carry; their words are in caution.csv, caution_motion.csv and
+caution_make.csv."""
 
 import csv
 from dataclasses import dataclass
@@ -29,6 +30,12 @@ def motion_cautions() -> tuple[Caution, ...]:
     """Those of a page on oil in motion: its own, then what holds for any test drive."""
     kept = (c for c in cautions() if c.topic in IN_MOTION)
     return (*_read("caution_motion.csv"), *kept)
+
+
+@cache
+def make_cautions() -> tuple[Caution, ...]:
+    """Those of a pack that a shop works from."""
+    return _read("caution_make.csv")
 
 
 def _read(name: str) -> tuple[Caution, ...]:

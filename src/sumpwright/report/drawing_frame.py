@@ -1,0 +1,66 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The frame of a drawing and its title block."""
+
+from dataclasses import dataclass
+
+from sumpwright.report.drawing import LARGE, PLAIN, SMALL, Page, Words, length_unit, path
+from sumpwright.report.lettering import fitted
+from sumpwright.report.text import plain
+
+EDGE = 10.0
+BLOCK = (190.0, 38.0)
+SPLIT = 122.0
+"""mm of the block's left part: what it is; right of it how it is drawn."""
+
+
+@dataclass(frozen=True)
+class Title:
+    """What every sheet says of the part."""
+
+    job: str
+    revision: str
+    part: str
+    made: str
+    material: str
+    caution: str
+
+
+def framed(page: Page, title: Title, number: int, count: int) -> Page:
+    """The sheet with frame and title block; `page` itself, changed."""
+    wide, tall = page.width, page.height
+    low, right = EDGE, wide - EDGE
+    page.add(path([_box(EDGE, EDGE, right, tall - EDGE)], "FRAME"))
+    left, top = right - BLOCK[0], low + BLOCK[1]
+    middle = left + SPLIT
+    page.add(path([_box(left, low, right, top), _box(middle, low, right, top)], "FRAME"))
+    scale = f"1:{page.scale:g}"
+    words = [
+        (page.title, LARGE, True),
+        (f"{title.job}, revision {title.revision}", PLAIN, False),
+        (f"part {title.part}   {title.material}", SMALL, False),
+        ("Break sharp edges 0.3 mm. General tolerances ISO 2768-m.", SMALL, False),
+        (title.caution, SMALL, False),
+        ("DO NOT SCALE: dimensions and table hold, not the paper.", SMALL, True),
+    ]
+    y = top - 6.0
+    for text, height, bold in words:
+        shown = fitted(plain(text), height, (SPLIT - 4.0) * 0.97, bold)
+        page.add(Words((left + 2.0, y), shown, height, bold=bold))
+        y -= height + 2.7
+    side = [
+        (f"scale {scale}", LARGE, True),
+        (f"all in {length_unit(page.units)}", PLAIN, True),
+        (f"drawn {title.made}", PLAIN, False),
+        (f"sheet {number} of {count}", PLAIN, False),
+        ("checked by", SMALL, False),
+    ]
+    y = top - 6.5
+    for text, height, bold in side:
+        page.add(Words((middle + 2.5, y), text, height, bold=bold))
+        y -= height + 3.0
+    page.add(path([[(middle + 19.0, low + 3.0), (right - 3.0, low + 3.0)]], "FINE", closed=False))
+    return page
+
+
+def _box(x0: float, y0: float, x1: float, y1: float) -> list[tuple[float, float]]:
+    return [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]

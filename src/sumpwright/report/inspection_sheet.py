@@ -1,0 +1,133 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The inspection sheet: what is measured, with boxes to fill in; the leak test; the bolt order."""
+
+from sumpwright.report.svg import Drawing
+from sumpwright.report.table import Table
+from sumpwright.report.text import plain
+from sumpwright.studies.make_result import LeakTest, Made
+from sumpwright.units import shown
+
+WIDE, EDGE = 960.0, 60.0
+
+
+def inspection_tables(made: Made) -> tuple[Table, ...]:
+    """Measures, hole places, leak test."""
+    found = (_measures(made), _holes(made), leak_table(made.leak, made.loaded.job.units))
+    return tuple(t for t in found if t is not None)
+
+
+def _measures(made: Made) -> Table:
+    rows = tuple((plain(m.what), plain(m.asked), plain(m.how), "") for m in made.measures)
+    return Table(
+        "measures",
+        "Inspection: sizes and faces",
+        ("What", "Asked", "How", "Found, by, date"),
+        rows,
+        note="Measure at room temperature, washed and dry. What is out is written down and shown "
+        "to whoever asked for the pan before it is fitted.",
+        words=(0, 1, 2, 3),
+    )
+
+
+def _holes(made: Made) -> Table | None:
+    rail = made.rail
+    if rail is None:
+        return None
+    units, datum = rail.units, rail.holes[0].at_m
+    rows = tuple(
+        (
+            plain(h.name),
+            *(shown(h.at_m[k] - datum[k], "length", units, digits=2) for k in (0, 1)),
+            shown(max(h.own_m, 0.0), "length", units, digits=2),
+            "",
+            "",
+        )
+        for h in rail.holes
+    )
+    return Table(
+        "holes",
+        "Inspection: places of the bolt holes",
+        ("Hole", "x", "y", "Asked, dia.", "Found dx, dy", "2 x root(dx² + dy²)"),
+        rows,
+        note=f"From hole {plain(rail.holes[0].name)}, x ahead, y to the left. A hole that is off "
+        "by dx and dy is out of place by twice the root of dx² + dy², a diameter; it must not be "
+        f"over the one asked. {rail.thread}, ISO 273 {rail.fit}.",
+        words=(0, 4, 5),
+    )
+
+
+def leak_table(leak: LeakTest, units: str) -> Table:
+    """The leak test in the order it is done."""
+    limit = 60e6 * leak.limit_m3_s
+    why = "as the job asks"
+    if not leak.given:
+        why = (
+            "stands for a drop of 0.05 mL of hot oil in eight hours under "
+            f"{_mbar(leak.head_pa or 0.0)} of oil, oil {1e3 * (leak.viscosity_pa_s or 0.0):.1f} "
+            "mPa s, laminar through one fine way"
+        )
+    volume = shown(leak.volume_m3, "volume", units)
+    rows = (
+        ("Close it", "flat plate and gasket on the rail, all bolts; plugs in; baffles may stay"),
+        ("Volume under test", f"{volume}; add hose and cover (`shop.inspection.hose`)"),
+        ("Relief", f"valve or water column that opens at {_mbar(1.3 * leak.pressure_pa)}"),
+        ("Fill to", f"{_mbar(leak.pressure_pa)} over the air outside, slowly; shut the valve"),
+        ("Settle", f"{leak.settle_s / 60.0:.0f} min: out of sun and draught, not touched"),
+        ("Wait", f"{leak.time_s / 60.0:.0f} min between the readings"),
+        ("Most that may leak", f"{limit:.2g} std cm³/min of air: {why}"),
+        ("Pressure may fall by", f"{_mbar(leak.drop_pa)} at most, once temperature is allowed for"),
+        ("Gauge must see", f"{_mbar(leak.resolution_pa)}"),
+        ("0.1 K looks like", f"{_mbar(leak.drift_pa)}: read the air's temperature inside, too"),
+        ("Found p1, T1 / p2, T2", ""),
+        ("Leak Q, passed, by, date", ""),
+    )
+    note = (
+        "Q = V / t x T0 / p0 x (p1 / T1 - p2 / T2), pressures absolute, temperatures in kelvin, "
+        "T0 273.15 K, p0 101 325 Pa: standard volume. A pan is not a pressure vessel: never over "
+        "0.2 bar, behind a guard, nobody in front of the plate, eye protection; let the air out "
+        "before a bolt is touched. Soapy water shows where; then wash and dry."
+    )
+    return Table("leak", "Leak test by pressure decay", ("Step", "What"), rows, note, words=(0, 1))
+
+
+def _mbar(pressure: float) -> str:
+    return f"{pressure / 100.0:.2g} mbar" if pressure < 1e4 else f"{pressure / 100.0:.0f} mbar"
+
+
+def bolts_table(made: Made) -> Table | None:
+    """The order as a list."""
+    if not made.bolts:
+        return None
+    rows = tuple((str(b.turn), plain(b.name)) for b in made.bolts)
+    return Table("bolts", "Bolt order", ("Turn", "Hole"), rows, fold=2, words=(0, 1), note=BOLTS)
+
+
+BOLTS = (
+    "All bolts by hand first. Then twice round in this order, at half the torque and at all of it, "
+    "and once more round at all of it. From the middle outward and crosswise is usual practice; "
+    "the engine maker's own order and torque go before it."
+)
+
+
+def bolts_view(made: Made) -> bytes | None:
+    """The order in a picture: seen from above, nose to the right."""
+    if not made.bolts or made.rail is None:
+        return None
+    spots = [*made.rail.edge, *(b.at_m for b in made.bolts)]
+    low = [min(p[k] for p in spots) for k in (0, 1)]
+    high = [max(p[k] for p in spots) for k in (0, 1)]
+    scale = (WIDE - 2.0 * EDGE) / max(high[0] - low[0], 2.0 * (high[1] - low[1]), 1e-3)
+    tall = scale * (high[1] - low[1]) + 2.0 * EDGE
+    says = f"Bolts numbered in the order of tightening, {len(made.bolts)}"
+    drawing = Drawing(WIDE, tall, key="bolts", says=says)
+
+    def at(spot: tuple[float, float]) -> tuple[float, float]:
+        return EDGE + scale * (spot[0] - low[0]), tall - EDGE - scale * (spot[1] - low[1])
+
+    drawing.path([[at(p) for p in made.rail.edge]], stroke="#17212b", width=1.5)
+    for bolt in made.bolts:
+        x, y = at(bolt.at_m)
+        drawing.dot((x, y), 15.0, fill="#ffffff", stroke="#17212b", width=1.6)
+        drawing.text((x, y + 6.0), str(bolt.turn), size=17, anchor="middle", bold=True)
+    drawing.text((EDGE, tall - 16.0), "Seen from above: ahead to the right, left up.", size=14)
+    return drawing.svg()

@@ -1,0 +1,109 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The pack's first page, what to do with which file, and its lists on paper."""
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from sumpwright.report.caution import make_cautions
+from sumpwright.report.content import Content, Figure, finding_lines, foot, provenance
+from sumpwright.report.inspection_sheet import bolts_table, inspection_tables
+from sumpwright.report.parts_list import parts_tables, welds_table
+from sumpwright.report.table import Table
+from sumpwright.report.text import plain
+from sumpwright.studies.make_result import Made
+
+STEPS = (
+    ("print/", "Print and try the fit on the cold engine; write down what touches, before metal."),
+    ("flat/", "Cut the sheet parts, one part per name or whole nests (sheet-…). Kerf: yours."),
+    ("cad/", "Machine from the STEP files. Nothing in them is toleranced: the drawings are."),
+    ("drawings/", "Sections, depth: the sizes. Weld as the weld list says, then skim the flange."),
+    ("drawings/rail", "Drill the flange from the hole table, after welding and skimming."),
+    ("drawings/dipstick", "Print at 100 %, measure both bars, cut out, scribe the marks."),
+    ("lists/", "Parts, welds, bolt order; fill in the inspection sheet and keep it."),
+    ("manifest.json", "What each file was when this was made: size and SHA-256."),
+)
+
+
+def index_content(made: Made, paths: Iterable[str], *, made_at: datetime) -> Content:
+    """The words of the first page."""
+    against = tuple(plain(f"{p.where}: {p.found} [{p.code}]") for p in made.against)
+    verdict = "Ready to be made" if not against else "Made although something speaks against it"
+    summary = "Work in this order; stop where a drawing and a file differ."
+    if against:
+        summary = "Against it: " + " · ".join(against)
+    tables = (_steps(tuple(paths)),)
+    return _content(made, "Pack for the shop", verdict, summary, tables, made_at)
+
+
+def lists_content(made: Made, *, made_at: datetime) -> Content:
+    """The words of the lists."""
+    found = (welds_table(made), *inspection_tables(made), bolts_table(made))
+    tables = (*parts_tables(made), *(t for t in found if t is not None))
+    verdict = "Parts, welds, inspection, bolt order"
+    summary = "Boxes are for the shop to fill in; the sheet stays with the pan."
+    return _content(made, "Lists", verdict, summary, tables, made_at)
+
+
+def _content(
+    made: Made,
+    kind: str,
+    verdict: str,
+    summary: str,
+    tables: tuple[Table, ...],
+    made_at: datetime,
+) -> Content:
+    check = made.check
+    caption = "The numbers say when, not which: holes' own names stand in the list."
+    bolts = (Figure("bolts", "Bolt order", caption),)
+    return Content(
+        kind=kind,
+        job=plain(check.job),
+        revision=plain(check.revision),
+        pan=plain(check.fill.name),
+        state="not met" if made.against else "met",
+        verdict=verdict,
+        summary=summary,
+        note="",
+        failures=(),
+        open=(),
+        key_figures=(),
+        figures=bolts if kind == "Lists" else (),
+        ledger=(),
+        tables=tables,
+        assumptions=not_made_lines(made) if kind != "Lists" else (),
+        findings=finding_lines(_Found(made)) if kind != "Lists" else (),
+        cautions=make_cautions(),
+        provenance=(*provenance(check, made_at), ("Part (hash)", made.part_hash)),
+        foot=foot(check),
+    )
+
+
+def not_made_lines(made: Made) -> tuple[str, ...]:
+    """What the pack lacks, and what would bring it."""
+    return tuple(plain(f"No {n.what}: {n.why}. It comes with {n.key}.") for n in made.not_made)
+
+
+def _steps(paths: tuple[str, ...]) -> Table:
+    rows: list[tuple[str, str, str]] = []
+    for start, words in STEPS:
+        names = [p for p in paths if p.startswith(start)]
+        if start == "drawings/":
+            names = [p for p in names if "rail." not in p and "dipstick." not in p]
+        if names or start == "manifest.json":
+            rows.append((str(len(rows) + 1), words, _listed(names) or start))
+    head = ("Step", "What to do", "Files")
+    return Table("steps", "What to do with which file", head, tuple(rows), words=(0, 1, 2))
+
+
+def _listed(names: list[str]) -> str:
+    shown = ", ".join(plain(n) for n in names[:8])
+    return f"{shown} and {len(names) - 8} more" if len(names) > 8 else shown
+
+
+class _Found:
+    """The check's answer with all that the other studies noticed."""
+
+    def __init__(self, made: Made) -> None:
+        self.job, self.revision = made.check.job, made.check.revision
+        self.input_hash, self.code_version = made.check.input_hash, made.check.code_version
+        self.findings, self.units = made.findings, made.check.units
