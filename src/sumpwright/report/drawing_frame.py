@@ -8,7 +8,7 @@ from sumpwright.report.lettering import fitted
 from sumpwright.report.text import plain
 
 EDGE = 10.0
-BLOCK = (190.0, 38.0)
+BLOCK = (190.0, 40.0)
 SPLIT = 122.0
 """mm of the block's left part: what it is; right of it how it is drawn."""
 
@@ -42,7 +42,7 @@ def framed(page: Page, title: Title, number: int, count: int) -> Page:
         (title.caution, SMALL, False),
         ("DO NOT SCALE: dimensions and table hold, not the paper.", SMALL, True),
     ]
-    y = top - 6.0
+    y = top - 7.0
     for text, height, bold in words:
         shown = fitted(plain(text), height, (SPLIT - 4.0) * 0.97, bold)
         page.add(Words((left + 2.0, y), shown, height, bold=bold))
@@ -54,7 +54,7 @@ def framed(page: Page, title: Title, number: int, count: int) -> Page:
         (f"sheet {number} of {count}", PLAIN, False),
         ("checked by", SMALL, False),
     ]
-    y = top - 6.5
+    y = top - 7.0
     for text, height, bold in side:
         page.add(Words((middle + 2.5, y), text, height, bold=bold))
         y -= height + 3.0

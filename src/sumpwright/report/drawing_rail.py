@@ -68,12 +68,21 @@ def _sizes(
     yield Size((left, bottom), (right, bottom), (left, bottom - 20.0))
     yield Size((left, bottom), (left, top), (left - 20.0, bottom), upright=True)
     datum = place.spot(*rail.holes[0].at_m)
-    far = place.spot(*max((h.at_m for h in rail.holes), key=lambda p: abs(p[0] - _at(rail)[0])))
-    wide = place.spot(*max((h.at_m for h in rail.holes), key=lambda p: abs(p[1] - _at(rail)[1])))
+    far, wide = (place.spot(*_far(rail, k)) for k in (0, 1))
     if abs(far[0] - datum[0]) > 1.0:
         yield Size(datum, far, (datum[0], bottom - 10.0))
     if abs(wide[1] - datum[1]) > 1.0:
         yield Size(datum, wide, (left - 10.0, datum[1]), upright=True)
+
+
+def _far(rail: RailResult, k: int) -> tuple[float, float]:
+    """The hole farthest along axis `k` from the datum; of equals the nearest across."""
+    x = _at(rail)
+
+    def away(p: tuple[float, float]) -> tuple[float, float]:
+        return round(abs(p[k] - x[k]), 6), -abs(p[1 - k] - x[1 - k])
+
+    return max((h.at_m for h in rail.holes), key=away)
 
 
 def _at(rail: RailResult) -> tuple[float, float]:

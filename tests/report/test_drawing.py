@@ -1,0 +1,85 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Sheets of drawing: true in size, read back by ezdxf, tables safe to open."""
+
+import io
+from datetime import UTC, datetime
+
+import ezdxf
+import numpy as np
+import pytest
+
+from sumpwright.report.drawing import Page, Place, Ring, Size, Words, number_text, path, scale_for
+from sumpwright.report.drawing_depth import floor_depth
+from sumpwright.report.drawing_dxf import LAYERS, page_dxf
+from sumpwright.report.drawing_frame import Title, framed
+from sumpwright.report.drawing_svg import page_svg, pages_pdf
+from sumpwright.report.parts_list import csv_bytes, guarded, packed
+from tests.studies.box_job import box_mesh
+
+MADE = datetime(2026, 1, 2, tzinfo=UTC)
+TITLE = Title("job", "A", "0123456789ab", "2026-01-02", "aluminium", "caution")
+
+
+def sheet(units: str = "metric") -> Page:
+    page = Page("trial", "Trial", units, 2.0)
+    place = Place(2.0, (0.0, 0.0), (50.0, 100.0))
+    corners = place([(0.0, 0.0), (0.2, 0.0), (0.2, 0.1), (0.0, 0.1)])
+    page.add(path([corners], "OUTLINE"), Ring(place.spot(0.1, 0.05), 1.65))
+    page.add(Size(place.spot(0.0, 0.0), place.spot(0.2, 0.0), (50.0, 90.0)))
+    page.add(Size(place.spot(0.0, 0.0), place.spot(0.0, 0.1), (40.0, 100.0), upright=True))
+    page.add(Words((20.0, 20.0), "words"))
+    return framed(page, TITLE, 1, 1)
+
+
+@pytest.mark.parametrize(("units", "factor"), [("metric", 1.0), ("us", 1.0 / 25.4)])
+def test_dxf_reads_back_clean_with_true_dimensions(units: str, factor: float) -> None:
+    doc = ezdxf.read(io.StringIO(page_dxf(sheet(units)).decode("utf-8")))
+    audit = doc.audit()
+    assert not audit.errors
+    assert not audit.fixes
+    space = doc.modelspace()
+    found = sorted(d.get_measurement() for d in space.query("DIMENSION"))
+    assert found == pytest.approx([100.0, 200.0], abs=1e-9)  # mm, the part's own size
+    style = doc.dimstyles.get("SHOP")
+    assert style.dxf.dimlfac == pytest.approx(factor)
+    (ring,) = space.query("CIRCLE")
+    assert ring.dxf.radius == pytest.approx(3.3)
+    assert {e.dxf.layer for e in space} <= set(LAYERS)
+
+
+def test_the_same_sheet_is_the_same_file() -> None:
+    assert page_dxf(sheet()) == page_dxf(sheet())
+    assert page_svg(sheet()) == page_svg(sheet())
+    assert pages_pdf([sheet()], made=MADE) == pages_pdf([sheet()], made=MADE)
+
+
+def test_a_sheet_says_what_it_measures_in_the_person_s_unit() -> None:
+    size = Size((50.0, 0.0), (150.0, 0.0), (0.0, 0.0))
+    assert sheet().size_text(size) == "200"
+    assert sheet("us").size_text(size) == "7.874"
+    assert number_text(0.0, "metric") == "0"
+
+
+def test_the_scale_is_the_largest_usual_one_with_room() -> None:
+    assert scale_for((0.42, 0.19), (246.0, 165.0)) == 2.0
+    assert scale_for((0.1, 0.1), (246.0, 165.0)) == 1.0
+
+
+def test_floor_depth_is_that_of_a_box() -> None:
+    body = box_mesh((0.0, 0.0, -0.1), (0.2, 0.1, 0.0))
+    depth = floor_depth(body, np.array([[0.05, 0.02], [0.3, 0.02]]))
+    assert depth[0] == pytest.approx(0.1)
+    assert np.isnan(depth[1])
+
+
+@pytest.mark.parametrize("cell", ["=1+1", "+A1", "-A1", "@x", " =1", "\t=1"])
+def test_no_cell_is_taken_for_a_formula(cell: str) -> None:
+    assert str(guarded(cell)).startswith("'")
+    assert b"\r\n'" in csv_bytes(("a",), [(cell,)]) or b'"' in csv_bytes(("a",), [(cell,)])
+
+
+def test_numbers_stay_numbers_and_files_are_named_as_they_lie() -> None:
+    assert guarded(-1.5) == -1.5
+    assert guarded(None) == ""
+    assert packed("sheets/a.dxf") == "flat/a.dxf"
+    assert packed("upper-half.step") == "cad/upper-half.step"
