@@ -79,7 +79,7 @@ def _fitting(result: ReleaseResult) -> Table:
     torque = "not given" if result.torque is None else plain(result.torque)
     rows = (
         ("Bolt torque", torque),
-        ("Bolt order", "not given: the job has no bolt holes"),
+        ("Bolt order", _bolt_order(result)),
         ("Gasket or sealant", "not given"),
     )
     return Table(
@@ -90,6 +90,17 @@ def _fitting(result: ReleaseResult) -> Table:
         note="What is not given here comes from the engine's own manual or its maker. Cars are "
         "held on stands, engines on a support that was made for it, never by the pan.",
         words=(0, 1),
+    )
+
+
+def _bolt_order(result: ReleaseResult) -> str:
+    """Holes in their turn; the engine maker's own order goes before it."""
+    if not result.bolts:
+        return "not given: the job has no bolt holes"
+    holes = ", ".join(plain(bolt.name) for bolt in result.bolts)
+    return (
+        f"holes {holes}: all by hand, then in this order at half the torque, at all of it, and "
+        "once more. Usual practice; the engine maker's own order goes before it."
     )
 
 

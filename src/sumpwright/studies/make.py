@@ -9,8 +9,8 @@ from typing import Any, TypeVar
 from sumpwright.errors import Finding, InputError, Problem
 from sumpwright.job.load import LoadedJob, load_job
 from sumpwright.job.revision import input_hash, part_hash
-from sumpwright.metal.bolt_order import bolt_order
 from sumpwright.studies.bodies import Bodies
+from sumpwright.studies.bolts import bolts_of
 from sumpwright.studies.check import check_with_bodies
 from sumpwright.studies.halves import Halved, halved_with
 from sumpwright.studies.housing import housing_with
@@ -24,11 +24,10 @@ from sumpwright.studies.make_against import (
 from sumpwright.studies.make_leak import leak_test
 from sumpwright.studies.make_measure import measures_of
 from sumpwright.studies.make_part import parts_of
-from sumpwright.studies.make_result import BoltTurn, Made, NotMade
+from sumpwright.studies.make_result import Made, NotMade
 from sumpwright.studies.make_weld import welds_of
 from sumpwright.studies.prints import prints_with
 from sumpwright.studies.rail import rail_with
-from sumpwright.studies.rail_result import RailResult
 from sumpwright.studies.sheet_part import sheets_with
 
 Progress = Callable[[str, float], None]
@@ -69,7 +68,7 @@ def make_of(folder: Path, progress: Progress | None = None, *, anyway: bool = Fa
         sheets=sheets,
         prints=prints,
         parts=parts_of(loaded, bodies, results),
-        bolts=bolts_of(rail),
+        bolts=bolts_of(loaded),
         leak=leak_test(loaded, bodies),
         welds=welds_of(loaded, halved),
         measures=measures_of(loaded, bodies, rail),
@@ -77,15 +76,6 @@ def make_of(folder: Path, progress: Progress | None = None, *, anyway: bool = Fa
         against=tuple(against),
         findings=tuple(_findings((checked.result, *results))),
     )
-
-
-def bolts_of(rail: RailResult | None) -> tuple[BoltTurn, ...]:
-    """The order in which the pan's bolts are drawn up."""
-    if rail is None:
-        return ()
-    order = bolt_order([hole.at_m for hole in rail.holes])
-    holes = [rail.holes[k] for k in order]
-    return tuple(BoltTurn(turn, h.name, h.at_m) for turn, h in enumerate(holes, 1))
 
 
 def refuse_stale(made: Made) -> None:

@@ -14,8 +14,10 @@ from sumpwright.job.record import LogRecord, Teardown
 from sumpwright.job.record_load import Filed, Records, load_records
 from sumpwright.job.requirement import Requirements
 from sumpwright.job.revision import part_hash
+from sumpwright.studies.bolts import bolts_of
 from sumpwright.studies.check import Progress, check_with_bodies
 from sumpwright.studies.history import Change, History, history
+from sumpwright.studies.make_result import BoltTurn
 from sumpwright.studies.proof import proof
 from sumpwright.studies.proof_case import case_of, set_aside
 from sumpwright.studies.result import CheckResult, Requirement
@@ -74,6 +76,8 @@ class ReleaseResult:
     untested: tuple[str, ...]
     check: CheckResult
     """What was computed, with the fill sheet's and the dipstick's numbers"""
+    bolts: tuple[BoltTurn, ...] = ()
+    """In the order of tightening; none where the job has no bolt holes"""
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -124,6 +128,7 @@ def _result(
         changes=_last(told),
         untested=untested(loaded),
         check=result,
+        bolts=bolts_of(loaded),
     )
 
 
