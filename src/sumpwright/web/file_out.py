@@ -36,6 +36,13 @@ TYPES = {
     ".txt": "text/plain; charset=utf-8",
     ".yaml": "text/plain; charset=utf-8",
 }
+FETCHED = {
+    ".step": "model/step",
+    ".stl": "model/stl",
+    ".3mf": "model/3mf",
+    ".dxf": "image/vnd.dxf",
+}
+"""What a browser saves and does not show. Types as registered with IANA, from memory."""
 _OURS = ("cache", "page", "incoming")
 """Folders of out/ that hold no reports."""
 _SHUT = "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'"
@@ -99,13 +106,16 @@ async def _show(request: Request) -> Response:
         raise RefusedError(409, "no job is open; start or open one first")
     path = out_path(folder, request.path_params["path"])
     suffix = path.suffix.lower()
-    if suffix not in TYPES:
+    kind = TYPES.get(suffix) or FETCHED.get(suffix)
+    if kind is None:
         raise RefusedError(415, f"{path.name[:80]!a} is of a kind that is not shown")
     data = await run_in_threadpool(content_of, path)
     headers = {"content-security-policy": policy_of(suffix)}
     if suffix == ".html":  # a sandboxed page in a tab of its own may not ask to be kept apart
         headers["cross-origin-opener-policy"] = "unsafe-none"
-    return Response(data, media_type=TYPES[suffix], headers=headers)
+    if suffix in FETCHED:
+        headers["content-disposition"] = "attachment"
+    return Response(data, media_type=kind, headers=headers)
 
 
 ROUTES = [Route("/api/out/{path:path}", _show)]

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from sumpwright.errors import InputError, Problem
 from sumpwright.web.inside import inside
+from sumpwright.web.making import MAKING
 
 if TYPE_CHECKING:
     from sumpwright.studies.asked import Asked
@@ -115,9 +116,22 @@ def _print(folder: Path, args: Args, say: Progress) -> Answer:
     if name not in PRINTS:
         raise InputError([_no_such("question", name, PRINTS)])
     inner = args.get("args")
-    files = PRINTS[name](folder, inner if isinstance(inner, dict) else {}, say)
-    names = tuple(path.relative_to(folder / "out").as_posix() for path in files)
+    names = _names(folder, PRINTS[name](folder, inner if isinstance(inner, dict) else {}, say))
     return Answer({"files": names}, names)
+
+
+def _making(name: str) -> Run:
+    """A question whose files are of the same job as its answer; so neither stands on the shelf."""
+
+    def run(folder: Path, args: Args, say: Progress) -> Answer:
+        said, paths = MAKING[name](folder, args, say)
+        return Answer(said, _names(folder, paths))
+
+    return run
+
+
+def _names(folder: Path, paths: tuple[Path, ...]) -> tuple[str, ...]:
+    return tuple(path.relative_to(folder / "out").as_posix() for path in paths)
 
 
 QUESTIONS: dict[str, Question] = {
@@ -132,7 +146,8 @@ QUESTIONS: dict[str, Question] = {
     "history": Question(_history, kept=False),
     "release": Question(_release, kept=False),
     "print": Question(_print, kept=False),
-}
+    "rail": Question(_making("rail"), "near", kept=False),
+} | {name: Question(_making(name), kept=False) for name in MAKING if name != "rail"}
 
 
 def drive_asked(folder: Path, args: Args) -> "Asked":

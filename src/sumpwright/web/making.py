@@ -1,0 +1,127 @@
+# SPDX-License-Identifier: Apache-2.0
+"""Questions about shaping and making: the studies behind those commands, and what they write.
+
+Each writes the files that its command writes, so that an answer and its files are of one job.
+"""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from pydantic_core import PydanticCustomError
+
+from sumpwright.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from sumpwright.studies.space_ask import SpaceAsked
+
+Args = Mapping[str, Any]
+Progress = Callable[[str, float], None]
+Made = tuple[Any, tuple[Path, ...]]
+"""An answer as the command's --json, and the files it wrote"""
+
+_SPACE = {"kick_out": ("0 mm", "400 mm"), "depth": ("10 mm", "1 m"), "grid": ("1 mm", "20 mm")}
+
+
+def rail(folder: Path, _args: Args, say: Progress) -> Made:
+    """Does the bolt pattern go onto the engine?"""
+    from sumpwright.report.rail_mark import write_rail
+    from sumpwright.studies.rail import rail_of
+
+    result = rail_of(folder, say)
+    return result.as_json(), (write_rail(folder, result),)
+
+
+def shape(folder: Path, _args: Args, say: Progress) -> Made:
+    """What shape is the pan that the numbers draw?"""
+    from sumpwright.report.shape_write import write_shape
+    from sumpwright.studies.shape import shape_of
+
+    result = shape_of(folder, say)
+    say("writing the solids", 0.9)
+    return result.as_json(), write_shape(result, folder)
+
+
+def space(folder: Path, args: Args, say: Progress) -> Made:
+    """How much pan fits below the rail?"""
+    from sumpwright.report.space_write import write_space
+    from sumpwright.studies.space import space_with_bodies
+
+    spaced = space_with_bodies(folder, space_asked(args), say)
+    written = write_space(spaced, say)
+    return {**spaced.result.as_json(), "files": written.as_json()}, written.paths
+
+
+def housing(folder: Path, _args: Args, say: Progress) -> Made:
+    """Can the pickup housing stand there, and what is it?"""
+    from sumpwright.report.housing_write import write_housing
+    from sumpwright.studies.housing import housing_of
+
+    result = housing_of(folder, say)
+    return result.as_json(), write_housing(result, folder)
+
+
+def halves(folder: Path, _args: Args, say: Progress) -> Made:
+    """Where is the pan split, what reaches it, how is it joined?"""
+    from sumpwright.report.halves_write import write_halves
+    from sumpwright.studies.halves import halved_of
+
+    halved = halved_of(folder, say)
+    say("writing the halves and reading them again", 0.97)
+    return halved.result.as_json(), write_halves(halved)
+
+
+def sheets(folder: Path, _args: Args, say: Progress) -> Made:
+    """What is cut, bent and nested from sheet?"""
+    from sumpwright.report.sheets_write import write_sheets
+    from sumpwright.studies.sheet_part import sheets_of_job
+
+    result = sheets_of_job(folder, say)
+    return result.as_json(), write_sheets(result, folder, say)
+
+
+def prints(folder: Path, args: Args, say: Progress) -> Made:
+    """What is printed to try the fit?"""
+    from sumpwright.report.prints_write import write_prints
+    from sumpwright.studies.prints import prints_of
+
+    result = prints_of(folder, say, solid=args.get("solid") is True)
+    say("writing the prints and reading them again", 0.9)
+    return result.as_json(), write_prints(result, folder)
+
+
+# The pack's own line goes here, once its study writes: "make": make.
+MAKING: dict[str, Callable[[Path, Args, Progress], Made]] = {
+    "rail": rail,
+    "shape": shape,
+    "space": space,
+    "housing": housing,
+    "halves": halves,
+    "sheets": sheets,
+    "prints": prints,
+}
+
+
+def space_asked(args: Args) -> "SpaceAsked":
+    """What was typed of the free space, in SI; InputError where it cannot be used."""
+    from sumpwright.studies.space_ask import SpaceAsked
+
+    problems: list[Problem] = []
+    kick_out, depth, step = (_length(key, args.get(key), problems) for key in _SPACE)
+    if problems:
+        raise InputError(problems)
+    return SpaceAsked(left=kick_out, right=kick_out, depth=depth, step=step)
+
+
+def _length(key: str, typed: Any, problems: list[Problem]) -> float | None:
+    from sumpwright.units import Quantity
+
+    if not isinstance(typed, str) or not typed.strip():
+        return None
+    try:
+        return float(Quantity("m", *_SPACE[key]).read(typed.strip()))
+    except PydanticCustomError as err:
+        said = err.context or {}
+        needed, do = str(said["needed"]), str(said["do"])
+        problems.append(Problem("CLI-401", key.replace("_", "-"), typed[:60], needed, do))
+        return None
