@@ -27,6 +27,13 @@ export const OPERATIONS: readonly Operation[] = [
     sheet: () => import("./measure/Sheet"),
   },
   {
+    id: "shape",
+    number: "15",
+    word: "Shape",
+    asks: "What shape is it, and where is room for more?",
+    sheet: () => import("./shape/Sheet"),
+  },
+  {
     id: "hold",
     number: "20",
     word: "Hold",
@@ -46,6 +53,13 @@ export const OPERATIONS: readonly Operation[] = [
     word: "Feed",
     asks: "Does the pump get oil, cold and hot?",
     sheet: () => import("./feed/Sheet"),
+  },
+  {
+    id: "make",
+    number: "45",
+    word: "Make",
+    asks: "What do I cut, bend, weld, print, buy?",
+    sheet: () => import("./make/Sheet"),
   },
   {
     id: "prove",

@@ -51,9 +51,11 @@ export const isSeen = (id: string): boolean => id.startsWith("proof_");
 const ASKED_FOR: Record<string, readonly string[]> = {
   numbers: [],
   measure: ["still", "check"],
+  shape: ["rail", "shape", "space"],
   hold: ["still", "check", "compartments", "hold"],
   drive: ["check", "drive"],
   feed: ["still", "check", "feed"],
+  make: ["housing", "halves", "sheets", "prints", "make"],
   prove: ["plan", "read"],
   strip: ["records", "blank"],
   release: ["release", "history"],

@@ -90,7 +90,16 @@ def prints(folder: Path, args: Args, say: Progress) -> Made:
     return result.as_json(), write_prints(result, folder)
 
 
-# The pack's own line goes here, once its study writes: "make": make.
+def make(folder: Path, args: Args, say: Progress) -> Made:
+    """The pack for the shop; refused where something speaks against it, unless `anyway`."""
+    from sumpwright.report.make_write import write_make
+    from sumpwright.studies.make import make_of
+
+    place, pack = write_make(make_of(folder, say, anyway=args.get("anyway") is True), say)
+    paths = (path for path in place.rglob("*") if path.is_file())
+    return pack.as_json(), tuple(sorted(paths))
+
+
 MAKING: dict[str, Callable[[Path, Args, Progress], Made]] = {
     "rail": rail,
     "shape": shape,
@@ -99,6 +108,7 @@ MAKING: dict[str, Callable[[Path, Args, Progress], Made]] = {
     "halves": halves,
     "sheets": sheets,
     "prints": prints,
+    "make": make,
 }
 
 

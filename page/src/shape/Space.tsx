@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: Apache-2.0
+// The free space below the rail: what it says, litres by depth, kick-outs, what takes most.
+
+import { useMemo } from "preact/hooks";
+import { Chart, linkOf } from "../chart";
+import { shown } from "../shown";
+import type { Side, SpaceAnswer } from "./answer";
+import { Fetch, Findings, Lines, Picture, Study, Verdict } from "./Study";
+
+const link = linkOf("space");
+const SIDES: readonly [Side, string][] = [
+  ["both", "Left and right"],
+  ["left", "Left"],
+  ["right", "Right"],
+  ["front", "Front"],
+  ["rear", "Rear"],
+];
+
+export function Space() {
+  return (
+    <section>
+      <h2>Where there is room for more</h2>
+      <p>The largest space below the rail that can be made and keeps every clearance, however the engine moves.</p>
+      <Study<SpaceAnswer>
+        question="space"
+        words="Find the free space"
+        doing="Looking for free space"
+        again="Find it anew"
+        takes="Takes half a minute or more; you can go on meanwhile."
+      >
+        {(space, work) => (
+          <>
+            <Verdict stand={space.verdict}>{space.summary}</Verdict>
+            <ul>
+              {space.sentences.map((said) => (
+                <li key={said}>{said}</li>
+              ))}
+            </ul>
+            <Curve space={space} />
+            <KickOuts space={space} />
+            <Taken space={space} />
+            <Picture work={work} file="space/free-space.svg" says="The free space from above and from the side, with what limits it" />
+            <Findings findings={space.findings} />
+            <Lines words="What this rests on" said={space.assumptions} />
+            <h3>To fetch</h3>
+            <Fetch work={work} />
+          </>
+        )}
+      </Study>
+    </section>
+  );
+}
+
+function Curve({ space }: { space: SpaceAnswer }) {
+  const { lines, limits } = useMemo(
+    () => ({
+      lines: [{ name: "free space", values: space.curve_m3, look: { ink: "--new", width: 3 } }],
+      limits: space.fill ? [{ at: space.fill.fill_m3, words: "the fill", is: "mark" as const }] : [],
+    }),
+    [space],
+  );
+  return (
+    <Chart
+      title="Litres down to a depth"
+      yIn="volume"
+      x={space.curve_depth_m}
+      xIn="length"
+      xWords="Depth below the rail"
+      lines={lines}
+      limits={limits}
+      link={link}
+      high={15}
+      zooms={false}
+    />
+  );
+}
+
+function KickOuts({ space }: { space: SpaceAnswer }) {
+  const { table } = space;
+  return (
+    <>
+      <h3>What kick-outs bring</h3>
+      <p class="quiet">Litres down to {shown(space.deepest_m, "length")} below the rail, by how far the pan goes beyond the opening.</p>
+      <div class="scroll" tabIndex={0} role="region" aria-label="Litres by kick-out">
+        <table>
+          <thead>
+            <tr>
+              <th class="num">Beyond</th>
+              {SIDES.map(([side, words]) => (
+                <th class="num" key={side}>
+                  {words}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {table.growths_m.map((growth, k) => (
+              <tr key={growth}>
+                <th scope="row" class="num">
+                  {shown(growth, "length")}
+                </th>
+                {SIDES.map(([side]) => (
+                  <td class="num" key={side}>
+                    {shown(table.volumes_m3[side].at(-1)?.[k], "volume")}
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <ByDepth space={space} />
+    </>
+  );
+}
+
+function ByDepth({ space: { table } }: { space: SpaceAnswer }) {
+  return (
+    <details class="fold">
+      <summary>Left and right, by depth</summary>
+      <div class="scroll" tabIndex={0} role="region" aria-label="Litres by depth and kick-out">
+        <table>
+          <thead>
+            <tr>
+              <th class="num">Depth</th>
+              {table.growths_m.map((growth) => (
+                <th class="num" key={growth}>
+                  {shown(growth, "length")}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {table.depths_m.map((depth, row) => (
+              <tr key={depth}>
+                <th scope="row" class="num">
+                  {shown(depth, "length")}
+                </th>
+                {table.volumes_m3.both[row]?.map((volume, k) => (
+                  <td class="num" key={k}>
+                    {shown(volume, "volume")}
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </details>
+  );
+}
+
+function Taken({ space }: { space: SpaceAnswer }) {
+  const most = [...space.taken].sort((a, b) => b.lost_m3 - a.lost_m3);
+  return (
+    <>
+      <h3>What takes most</h3>
+      <div class="scroll" tabIndex={0} role="region" aria-label="What each obstacle takes">
+        <table>
+          <thead>
+            <tr>
+              <th>Obstacle</th>
+              <th class="num">Clearance</th>
+              <th class="num">Takes alone</th>
+              <th class="num">At rest</th>
+              <th>Worst case</th>
+            </tr>
+          </thead>
+          <tbody>
+            {most.map((one) => (
+              <tr key={one.obstacle}>
+                <th scope="row">{one.obstacle}</th>
+                <td class="num">{one.needed_m === null ? "off" : shown(one.needed_m, "length")}</td>
+                <td class="num">{shown(one.lost_m3, "volume")}</td>
+                <td class="num">{shown(one.at_rest_m3, "volume")}</td>
+                <td>{one.lost_m3 > 0 ? `${one.worst_case}, ${shown(one.worst_m3, "volume")}` : "not in the way"}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <dl class="facts">
+        {space.lowest.map((limit) => (
+          <>
+            <dt key={limit.name}>Over {limit.name}</dt>
+            <dd>
+              {shown(limit.height_m, "length")}
+              {limit.binds && ", this one counts"}
+            </dd>
+          </>
+        ))}
+      </dl>
+    </>
+  );
+}
