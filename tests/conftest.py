@@ -27,10 +27,15 @@ _LONG = (
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark the tests of long files as slow."""
+    """Mark the tests of long files as slow, and keep what shares fixtures on one core.
+
+    A browser draws in software and takes a core for itself: there is never a second one.
+    """
     for item in items:
-        if item.path.as_posix().endswith(_LONG):
+        name = item.path.as_posix()
+        if name.endswith(_LONG):
             item.add_marker(pytest.mark.slow)
+        item.add_marker(pytest.mark.xdist_group("browser" if "tests/browser/" in name else name))
 
 
 _BOUND = """\
