@@ -8,7 +8,10 @@ import pytest
 
 from tests.browser.conftest import LAPTOP, SHOTS, TABLET, Served, Window, settled
 
-OPERATIONS = ("numbers", "measure", "hold", "drive", "feed", "prove", "strip", "release")
+OPERATIONS = (
+    *("numbers", "measure", "shape", "hold", "drive"),
+    *("feed", "make", "prove", "strip", "release"),
+)
 SIZES = {"laptop": LAPTOP, "tablet": TABLET, "phone": {"width": 390, "height": 844}}
 Open = Callable[..., Window]
 

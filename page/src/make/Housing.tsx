@@ -137,7 +137,7 @@ function Parts({ housing }: { housing: HousingAnswer }) {
             <tr key={part.key}>
               <th scope="row">{part.name}</th>
               <td class="num">{part.count}</td>
-              <td>{part.how}</td>
+              <td class="how">{part.how}</td>
               <td class="num">{mass(part.mass)}</td>
               <td>{[part.material, part.stock, part.note].filter(Boolean).join("; ")}</td>
             </tr>

@@ -24,10 +24,7 @@ export function Sheets() {
               {sheets.parts.length} parts{sheets.verdict === "met" ? " can be cut and bent" : "; not all can be cut and bent as they are"}
             </Verdict>
             <Table sheets={sheets} work={work} />
-            {sheets.parts.map((part) => (
-              <Findings findings={part.warnings.map((w) => ({ ...w, place: w.place || part.name }))} key={part.key} />
-            ))}
-            <Findings findings={sheets.findings} />
+            <Findings findings={[...sheets.parts.flatMap((part) => part.warnings), ...sheets.findings]} />
             <Nests sheets={sheets} work={work} />
             <Bends sheets={sheets} />
             <details class="fold on-screen">

@@ -63,6 +63,10 @@ export function Quick<T>(props: StudyProps<T>) {
 
 export const addressOf = (file: string): string => `/api/out/${file.split("/").map(encodeURIComponent).join("/")}`;
 
+/** What a browser shows opens beside the page; the rest is saved. */
+const howTo = (file: string) =>
+  /\.(svg|pdf|json|csv)$/.test(file) ? { target: "_blank", rel: "noopener" } : { download: true };
+
 /** What a work wrote, to be fetched. */
 export function Fetch({ work, only }: { work: Work; only?: (file: string) => boolean }) {
   const files = only ? work.files.filter(only) : work.files;
@@ -71,7 +75,7 @@ export function Fetch({ work, only }: { work: Work; only?: (file: string) => boo
     <ul class="fetch">
       {files.map((file) => (
         <li key={file}>
-          <a href={addressOf(file)} target="_blank" rel="noopener">
+          <a href={addressOf(file)} {...howTo(file)}>
             {file.slice(file.indexOf("/") + 1)}
           </a>
         </li>
@@ -104,16 +108,33 @@ export function Verdict({ stand, children }: { stand: string; children: Componen
   );
 }
 
+/** What warns stands open; what only informs is folded away where there is much of it. */
 export function Findings({ findings }: { findings: readonly Finding[] }) {
+  const notes = findings.filter((f) => f.severity === "note");
+  const warns = findings.filter((f) => f.severity !== "note");
+  const told = notes.map((f) => <FindingText finding={f} key={f.code + f.place + f.found} />);
   return (
     <>
-      {findings.map((f) => (
-        <p class={f.severity === "error" ? "problem" : "note"} key={f.code + f.place + f.found}>
-          <b>{f.place}</b>: {f.found}
-          {f.repair && `; ${f.repair}`}. <span class="quiet">[{f.code}]</span>
-        </p>
+      {warns.map((f) => (
+        <FindingText finding={f} key={f.code + f.place + f.found} />
       ))}
+      {notes.length < 2 && told}
+      {notes.length > 1 && (
+        <details class="fold">
+          <summary>{notes.length} things to know</summary>
+          {told}
+        </details>
+      )}
     </>
+  );
+}
+
+function FindingText({ finding: f }: { finding: Finding }) {
+  return (
+    <p class={f.severity === "error" ? "problem" : "note"}>
+      <b>{f.place}</b>: {f.found}
+      {f.repair && `; ${f.repair}`}. <span class="quiet">[{f.code}]</span>
+    </p>
   );
 }
 

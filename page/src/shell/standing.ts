@@ -125,6 +125,19 @@ function lineStamp(own: Entry[]): Stamp {
   return open ? { stand: "met", word: `met, ${open} open` } : { stand: "met", word: "met" };
 }
 
+/** Operations whose answers have verdicts of their own, outside the ledger. */
+const MADE: readonly string[] = ["shape", "make"];
+
+/** Of everything that was asked there for the job as it is: what fails comes first. */
+function madeStamp(operation: string): Stamp {
+  const found = questionsOf(operation).map((question) => answered<{ verdict?: string }>(question));
+  const fresh = found.filter((f) => f !== null && !f.stale);
+  const fails = fresh.filter((f) => f?.answer.verdict === "not met").length;
+  if (fails) return { stand: "not met", word: fails > 1 ? `${fails} not met` : "not met" };
+  if (fresh.length) return { stand: "met", word: `${fresh.length} of ${found.length} met` };
+  return found.some((f) => f) ? { stand: "stale", word: "out of date" } : { stand: "none", word: "not asked" };
+}
+
 /** The stamp on the card: always a shape and a word. */
 export function stampOf(operation: string): Stamp {
   if (operation === "numbers") return numbersStamp();
@@ -137,5 +150,6 @@ export function stampOf(operation: string): Stamp {
   if (failedOn(operation)) return { stand: "failed", word: "stuck" };
   const released = operation === "release" ? releaseStamp() : null;
   if (released) return released;
+  if (!own.length && MADE.includes(operation)) return madeStamp(operation);
   return own.length ? lineStamp(own) : { stand: "none", word: "not asked" };
 }
