@@ -14,7 +14,7 @@ from sumpwright.report.space_write import write_space
 from sumpwright.studies.space import space_with_bodies
 from sumpwright.studies.space_ask import SpaceAsked
 
-DEMO = Path(__file__).parents[1] / "examples" / "demo-b"
+DEMO = Path(__file__).parents[1] / "examples" / "demo-c"
 
 
 def rows() -> list[Row]:

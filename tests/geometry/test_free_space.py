@@ -14,7 +14,7 @@ from sumpwright.geometry.free_space import Space, opened, triangles
 from sumpwright.geometry.free_space_grid import Field, Grid, grid_round, margin_to
 from sumpwright.geometry.free_space_litre import Footprint, lost_to, volumes_to
 from sumpwright.geometry.free_space_plan import Growth, depth_in, plan_parts, swept
-from sumpwright.geometry.inside import SkinTree
+from sumpwright.geometry.inside import SkinTree, inside
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.geometry.region import region_area, region_of
 
@@ -153,6 +153,24 @@ def test_margins_are_exact_distances_where_they_are_not_cut_off() -> None:
     )  # single precision
     far = np.linalg.norm(grid.places(np.argwhere(field >= 0.02)) - [0.15, 0.1, -0.05], axis=1)
     assert far.min() > 0.0499
+
+
+@pytest.mark.parametrize("gap", [0.0, 0.004])
+def test_the_side_of_a_skin_is_that_of_every_point_asked_by_itself(gap: float) -> None:
+    """A turned hollow ball: sides are handed down from block to block through both its skins."""
+    grid = grid_round([0.1, 0.05, -0.1], [0.2, 0.15, 0.0], 0.003)
+    outer, inner = (ball(r, (0.151, 0.0993, -0.0507)).mesh for r in (0.04, 0.025))
+    faces = np.concatenate([outer.faces, inner.faces[:, ::-1] + len(outer.vertices)])
+    tree = SkinTree(Mesh(np.concatenate([outer.vertices, inner.vertices]), faces))
+    cos, sin = np.cos(0.4), np.sin(0.4)
+    turn = np.array([[cos, 0.0, sin], [0.0, 1.0, 0.0], [-sin, 0.0, cos]])
+    shift = np.array([0.03, 0.004, 0.05])
+    field = margin_to(grid, tree, turn, shift, gap=gap, far=0.02)
+    places = grid.places(np.argwhere(np.ones(grid.shape, dtype=bool))) @ turn.T + shift
+    distance, _ = tree.nearest(places)
+    exact = np.where(inside(tree.mesh, places), -distance, distance) - gap
+    np.testing.assert_allclose(field.ravel(), np.clip(exact, -0.006, 0.02), atol=1e-8)
+    assert ((exact < 0.0) & (exact > -0.006)).sum() > 500
 
 
 def test_what_hangs_apart_from_the_opening_does_not_count() -> None:

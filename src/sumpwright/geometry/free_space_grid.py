@@ -2,7 +2,8 @@
 """A grid of points, and how far each is from coming too near a body of the car.
 
 Distances are exact, to the body's triangles, and are asked for only near the limit: blocks of
-points whose middle is far enough on either side are settled at once.
+points whose middle is far enough on either side are settled at once. Which side of the skin a
+point is on is asked only where no point of a coarser block has already said it.
 """
 
 from collections.abc import Callable
@@ -16,9 +17,12 @@ from sumpwright.geometry.inside import SkinTree
 Floats = NDArray[np.float64]
 Field = NDArray[np.float32]
 Ints = NDArray[np.int64]
+Sides = NDArray[np.int8]
 
 BLOCK = 8
 """Points along the edge of the largest block."""
+SURE = 1e-6
+"""m by which a skin must be farther than a place for both ends to be on the same side of it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,12 +104,13 @@ def margin_to(
     padded = [BLOCK * -(-n // BLOCK) for n in grid.shape]
     found = np.full(padded, far, dtype=np.float32)
 
-    def ask(middles: Floats, spare: float) -> Floats:
+    def ask(middles: Floats, spare: float, sides: Sides) -> Floats:
         places = grid.places(middles) @ turn.T + move
-        return _margins(body, places, gap, low=-2.0 * grid.step - spare, far=far + spare)
+        low = gap - 2.0 * grid.step - spare
+        return _distances(body, places, sides, low=low, far=gap + far + spare)
 
     starts = np.stack(np.meshgrid(*(np.arange(0, n, BLOCK) for n in padded), indexing="ij"), -1)
-    _settle(found, starts.reshape(-1, 3), BLOCK, grid.step, far, ask)
+    _settle(found, starts.reshape(-1, 3), grid.step, gap, far, ask)
     nx, ny, nz = grid.shape
     return np.ascontiguousarray(found[:nx, :ny, :nz])
 
@@ -113,39 +118,48 @@ def margin_to(
 def _settle(
     found: Field,
     starts: Ints,
-    size: int,
     step: float,
+    gap: float,
     far: float,
-    ask: Callable[[Floats, float], Floats],
+    ask: Callable[[Floats, float, Sides], Floats],
 ) -> None:
     """Fill `found` block by block; what the block's middle cannot settle goes in eight."""
+    size, sides = BLOCK, np.zeros(len(starts), dtype=np.int8)
     while len(starts):
         spare = 0.5 * np.sqrt(3.0) * (size - 1) * step
-        margin = ask((starts + 0.5 * (size - 1)).astype(float), spare)
+        distance = ask((starts + 0.5 * (size - 1)).astype(float), spare, sides)
+        margin = distance - gap
         if size == 1:
             found[tuple(starts.T)] = np.clip(margin, -2.0 * step, far)
             return
         buried = margin + spare <= -2.0 * step
         for i, j, k in starts[buried]:
             found[i : i + size, j : j + size, k : k + size] = -2.0 * step
+        goes_on = ~buried & (margin - spare < far)
+        # the middles of the eight lie so far off: no skin between means the same side of it
+        off = 0.25 * np.sqrt(3.0) * size * step
+        sides = np.where(np.abs(distance) > off + SURE, np.sign(distance), 0.0).astype(np.int8)
+        sides = np.repeat(sides[goes_on], 8)
         size //= 2
         corner = size * np.stack(np.meshgrid(*[[0, 1]] * 3, indexing="ij"), -1).reshape(-1, 3)
-        open_ones = starts[~buried & (margin - spare < far)]
-        starts = (open_ones[:, None] + corner).reshape(-1, 3)
+        starts = (starts[goes_on][:, None] + corner).reshape(-1, 3)
 
 
-def _margins(body: SkinTree, places: Floats, gap: float, *, low: float, far: float) -> Floats:
-    """Margins of places; `far` where the box round the body already says so.
+def _distances(body: SkinTree, places: Floats, sides: Sides, *, low: float, far: float) -> Floats:
+    """Signed distances of places; `far` where the box round the body already says so.
 
-    Places under `low` are buried on whichever side of the skin: theirs is not asked.
+    Places under `low` are buried on whichever side of the skin: theirs is not asked, nor where
+    `sides` has it (1 outside, -1 inside, 0 not known).
     """
     least, most = body.mesh.bounds
     off = np.maximum(np.maximum(least - places, places - most), 0.0)
-    near = np.linalg.norm(off, axis=1) - gap < far
-    margin = np.full(len(places), far)
-    if near.any():
+    near = np.flatnonzero(np.linalg.norm(off, axis=1) < far)
+    found = np.full(len(places), far)
+    if len(near):
         distance, _ = body.nearest(places[near])
-        unsure = distance - gap > low
-        distance[unsure] *= np.where(body.encloses(places[near][unsure]), -1.0, 1.0)
-        margin[near] = distance - gap
-    return margin
+        side = sides[near].astype(float)
+        unsure = np.flatnonzero((side == 0.0) & (distance > low))
+        if len(unsure):
+            side[unsure] = np.where(body.encloses(places[near[unsure]]), -1.0, 1.0)
+        found[near] = np.where(distance > low, side, 1.0) * distance
+    return found

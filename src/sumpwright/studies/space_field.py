@@ -16,10 +16,13 @@ from sumpwright.studies.cache import Entry, kept, mesh_key
 from sumpwright.studies.clearance import Move
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 Progress = Callable[[str, float], None]
 
 FIELD = 1
 """Raise where what is kept changes."""
+HALF = 1e-4
+"""m; more than half precision loses of a margin"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,18 +59,34 @@ class Margins:
     def exact(self, points: Floats) -> Floats:
         """(n,) [m] least margin of engine-frame points (n, 3), by exact distances; `far` beyond."""
         least = np.full(len(points), self.far)
-        for obstacle in self.obstacles:
+        index = np.rint((points - self.grid.origin) / self.grid.step).astype(np.int64)
+        off_grid = np.linalg.norm(points - self.grid.places(index), axis=1)
+        for i, obstacle in enumerate(self.obstacles):
             tree, gap = SkinTree(obstacle.mesh), gap_of(obstacle) + self.wall
-            for move in self.moves:
+            for k, move in enumerate(self.moves):
                 places = points @ move.rotation.T + move.shift
                 low, high = obstacle.mesh.bounds
                 off = np.maximum(np.maximum(low - places, places - high), 0.0)
-                near = np.linalg.norm(off, axis=1) - gap < least
-                if near.any():
-                    distance, _ = tree.nearest(places[near])
-                    sign = np.where(tree.encloses(places[near]), -1.0, 1.0)
-                    least[near] = np.minimum(least[near], sign * distance - gap)
+                near = np.flatnonzero(np.linalg.norm(off, axis=1) - gap < least)
+                if not len(near):
+                    continue
+                distance, _ = tree.nearest(places[near])
+                # outside, where the nearest point of the grid is and no skin can lie between
+                known = self._at(i, k, index[near]) + gap > off_grid[near] + HALF
+                ask = np.flatnonzero(~known)
+                if len(ask):
+                    distance[ask] *= np.where(tree.encloses(places[near[ask]]), -1.0, 1.0)
+                least[near] = np.minimum(least[near], distance - gap)
         return least
+
+    def _at(self, obstacle: int, move: int, index: Ints) -> Floats:
+        """(n,) [m] of one obstacle in one case at points of the grid (n, 3), `far` beyond."""
+        name = f"{obstacle}-{move}"
+        box, found = self.boxes[name], np.full(len(index), self.far)
+        spot = index - self.starts[name]
+        within = ((spot >= 0) & (spot < box.shape)).all(axis=1)
+        found[within] = box[tuple(spot[within].T)]
+        return found
 
 
 def gap_of(obstacle: ObstacleBody) -> float:
