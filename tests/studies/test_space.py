@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The free space of boxes in a box-shaped car: closed forms, order, invariance, plain problems."""
 
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -8,11 +9,16 @@ import pytest
 
 from sumpwright.errors import InputError
 from sumpwright.geometry.clearance import smallest_gap
+from sumpwright.geometry.free_space import Space, opened
+from sumpwright.geometry.free_space_skin import inner_skin
 from sumpwright.geometry.inside import SkinTree, inside
 from sumpwright.geometry.mesh import Mesh
-from sumpwright.studies.space import Spaced, space_of, space_with_bodies
+from sumpwright.job.load import LoadedJob, load_job
+from sumpwright.studies.bodies import Bodies
+from sumpwright.studies.body_file import read_bodies
+from sumpwright.studies.space import Room, Spaced, room_of, space_of, space_with_bodies
 from sumpwright.studies.space_ask import SpaceAsked
-from sumpwright.studies.space_scene import space_scene, space_skin
+from sumpwright.studies.space_scene import space_scene
 from tests.studies.box_job import JOB, box_job, box_mesh
 
 # the opening is the box's top, 300 mm by 200 mm; the rail is 250 mm over the ground
@@ -33,13 +39,46 @@ def beam_job(more: str = "", tail: str = "") -> str:
     return JOB + POSE + BEAM % more + tail
 
 
-def volume(folder: Path, text: str, low: tuple[float, ...] = UNDER[0]) -> float:
-    beam = box_mesh(low, UNDER[1])  # type: ignore[arg-type]
-    return asked(folder, text, beam=beam).result.inside_m3
+@dataclass(frozen=True)
+class Bare:
+    """The space alone, without its table and comparisons."""
+
+    bodies: Bodies
+    room: Room
+    space: Space
 
 
-def test_without_obstacles_it_is_the_box_over_the_ground(tmp_path: Path) -> None:
-    found = asked(tmp_path).result
+def space_alone(folder: Path, text: str, ask: SpaceAsked = ASKED) -> Bare:
+    """Over a beam; the same steps as the study's own."""
+    loaded = load_job(box_job(folder, text, beam=box_mesh(*UNDER)))
+    return space_in(loaded, ask, [])
+
+
+def space_in(loaded: LoadedJob, ask: SpaceAsked, said: list[str]) -> Bare:
+    bodies = read_bodies(loaded)
+    room = room_of(loaded, bodies, ask, lambda text, _: said.append(text))
+    space = opened(room.parts(ask.growth), room.grid, room.radius, beyond=room.wall)
+    return Bare(bodies, room, space)
+
+
+@pytest.fixture(scope="module")
+def bare(tmp_path_factory: pytest.TempPathFactory) -> Spaced:
+    """Without obstacles."""
+    return asked(tmp_path_factory.mktemp("bare"))
+
+
+@pytest.fixture(scope="module")
+def beamed(tmp_path_factory: pytest.TempPathFactory) -> Spaced:
+    """Over a beam that asks for the usual gap."""
+    return asked(tmp_path_factory.mktemp("beamed"), beam_job(), beam=box_mesh(*UNDER))
+
+
+def volume(folder: Path, text: str) -> float:
+    return space_alone(folder, text).space.mesh.volume
+
+
+def test_without_obstacles_it_is_the_box_over_the_ground(bare: Spaced) -> None:
+    found = bare.result
     assert found.deepest_m == pytest.approx(FLOOR, abs=1e-5)
     # the cutter's 6 mm along the floor's edges and upright corners is 0.3 % of it
     assert found.inside_m3 == pytest.approx(0.3 * 0.2 * FLOOR, rel=0.006)
@@ -48,8 +87,8 @@ def test_without_obstacles_it_is_the_box_over_the_ground(tmp_path: Path) -> None
     assert [n.name for n in found.lowest if n.binds] == ["the ground at ride height"]
 
 
-def test_the_table_has_the_litres_of_boxes(tmp_path: Path) -> None:
-    table = asked(tmp_path).result.table
+def test_the_table_has_the_litres_of_boxes(bare: Spaced) -> None:
+    table = bare.result.table
     for depth, row in zip(table.depths_m, table.volumes_m3["both"], strict=True):
         for growth, found in zip(table.growths_m, row, strict=True):
             want = 0.06 * depth + 2 * growth * 0.3 * (depth - 0.030)
@@ -58,8 +97,8 @@ def test_the_table_has_the_litres_of_boxes(tmp_path: Path) -> None:
     assert table.at("left", 0.012) == pytest.approx(table.at("right", 0.012), rel=1e-3)
 
 
-def test_the_outside_is_larger_by_the_wall(tmp_path: Path) -> None:
-    found = asked(tmp_path).result
+def test_the_outside_is_larger_by_the_wall(bare: Spaced) -> None:
+    found = bare.result
     grown = 0.306 * 0.206 * (FLOOR + 0.003)
     # 1 %: outside the edges are round by cutter and wall
     assert found.outside_m3 == pytest.approx(grown, rel=0.01)
@@ -80,11 +119,10 @@ def test_a_beam_takes_itself_its_gap_and_the_wall(tmp_path: Path) -> None:
     assert taken.middle_m[0] == pytest.approx(0.15, abs=1e-3)
 
 
-def test_a_case_that_sags_takes_more(tmp_path: Path) -> None:
+def test_a_case_that_sags_takes_more(beamed: Spaced, tmp_path: Path) -> None:
     tail = "movement: [{name: sag, shift: [0 mm, 0 mm, -10 mm]}]\n"
-    beam = box_mesh(*UNDER)
-    still = asked(tmp_path / "a", beam_job(), beam=beam).result
-    found = asked(tmp_path / "b", beam_job(tail=tail), beam=beam).result
+    still = beamed.result
+    found = asked(tmp_path, beam_job(tail=tail), beam=box_mesh(*UNDER)).result
     assert found.deepest_m == pytest.approx(FLOOR - 0.010, abs=1e-5)
     assert found.taken[0].worst_case == "sag"
     assert found.inside_m3 < still.inside_m3
@@ -103,19 +141,21 @@ def test_more_clearance_and_more_cases_never_leave_more(tmp_path: Path) -> None:
 @pytest.mark.slow
 def test_moving_everything_together_changes_nothing(tmp_path: Path) -> None:
     roll = "movement: [{name: roll, roll: 3 deg}]\n"
-    here = asked(tmp_path / "a", beam_job(tail=roll), beam=box_mesh(*UNDER))
+    here = volume(tmp_path / "a", beam_job(tail=roll))
     away = np.array([0.7, -0.3, 0.0])
     text = beam_job(tail=roll).replace("x: 1000 mm", "x: 1700 mm, y: -300 mm")
-    there = asked(tmp_path / "b", text, beam=box_mesh(*(tuple(p + away) for p in UNDER)))
+    beam = box_mesh(*(tuple(p + away) for p in UNDER))
+    loaded = load_job(box_job(tmp_path / "b", text, beam=beam))
+    there = space_in(loaded, ASKED, []).space.mesh.volume
     # half precision of what is kept: some micrometres on a quarter of a square metre
-    assert there.result.inside_m3 == pytest.approx(here.result.inside_m3, rel=1e-5)
+    assert there == pytest.approx(here, rel=1e-5)
 
 
 @pytest.mark.slow
 def test_every_point_of_it_keeps_the_clearance_in_every_case(tmp_path: Path) -> None:
     tail = "movement: [{name: roll, roll: 3 deg}, {name: back, shift: [-12 mm, 4 mm, 0 mm]}]\n"
-    found = asked(tmp_path, beam_job(tail=tail), beam=box_mesh(*UNDER))
-    skin = space_skin(found).mesh
+    found = space_alone(tmp_path, beam_job(tail=tail))
+    skin = inner_skin(found.space, found.room.spare).mesh
     rng = np.random.default_rng(7)
     low, high = skin.bounds
     points = rng.uniform(low, high, (20_000, 3))
@@ -134,14 +174,14 @@ def test_every_point_of_it_keeps_the_clearance_in_every_case(tmp_path: Path) -> 
     assert least >= 0.013 - 1e-6
 
 
-def test_the_present_pan_is_measured_against_it(tmp_path: Path) -> None:
-    whole = asked(tmp_path / "a").result.pan
+def test_the_present_pan_is_measured_against_it(bare: Spaced, tmp_path: Path) -> None:
+    whole = bare.result.pan
     assert whole.volume_m3 == pytest.approx(0.006)
     assert whole.inside_m3 == pytest.approx(
         0.006, rel=5e-3
     )  # sharp corners stick out of round ones
     beam = box_mesh((1.1, -0.4, 0.1), (1.2, 0.4, 0.19))  # its top 60 mm below the rail
-    stuck = asked(tmp_path / "b", beam_job(), beam=beam).result.pan
+    stuck = asked(tmp_path, beam_job(), beam=beam).result.pan
     assert stuck.out
     # the floor of the pan, 100 mm deep, against beam, gap and wall: 47 mm below the rail
     assert max(out.by_m for out in stuck.out) == pytest.approx(0.053, abs=0.002)
@@ -199,15 +239,16 @@ def test_says_what_is_missing_or_in_the_way(tmp_path: Path) -> None:
 
 
 def test_a_second_question_takes_the_distances_from_the_cache(tmp_path: Path) -> None:
-    said: list[str] = []
-    folder = box_job(tmp_path, beam_job(), beam=box_mesh(*UNDER))
-    for _ in range(2):
-        said.clear()
-        space_of(folder, ASKED, lambda text, _: said.append(text))
-    assert not any(text.startswith("distances to the beam") for text in said)
+    loaded = load_job(box_job(tmp_path, beam_job(), beam=box_mesh(*UNDER)))
+    first: list[str] = []
+    again: list[str] = []
+    one, two = (space_in(loaded, ASKED, said).space for said in (first, again))
+    assert any(text.startswith("distances to the beam") for text in first)
+    assert not any(text.startswith("distances to the beam") for text in again)
+    assert two.mesh.volume == one.mesh.volume
 
 
-def test_the_scene_has_the_floor_s_depth(tmp_path: Path) -> None:
-    scene = space_scene(asked(tmp_path))
+def test_the_scene_has_the_floor_s_depth(bare: Spaced) -> None:
+    scene = space_scene(bare)
     assert scene.floor.max() == pytest.approx(FLOOR, abs=1e-5)
     assert scene.space.volume > 0.0
