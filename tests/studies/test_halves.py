@@ -7,9 +7,12 @@ from pathlib import Path
 import pytest
 
 from sumpwright.errors import InputError
+from sumpwright.geometry.solid import less, mesh_of, solid_of
 from sumpwright.metal.material import material
-from sumpwright.metal.reach import COARSE
+from sumpwright.metal.reach import COARSE, Tool
 from sumpwright.studies.halves import Halved, halved_of, halves_of
+from sumpwright.studies.halves_reach import missed_of, views_of
+from tests.geometry.bodies import box
 from tests.studies.halves_job import DEPTH, FLANGE, JOB, OUT, WALL, around, halves_job
 
 HEIGHT = 0.045
@@ -195,3 +198,24 @@ def test_says_what_the_job_lacks(tmp_path: Path, gone: str, code: str) -> None:
     with pytest.raises(InputError) as raised:
         halves_of(halves_job(tmp_path / "job", text=text))
     assert [p.code for p in raised.value.problems] == [code]
+
+
+def test_a_slot_in_a_side_is_reached_from_that_side_alone() -> None:
+    block, slot = (
+        solid_of(box(low, high), what="box")
+        for low, high in (
+            ([0.0, 0.0, 0.0], [0.08, 0.06, 0.05]),
+            ([-0.01, 0.04, 0.02], [0.09, 0.07, 0.036]),  # open to the left, and at both ends
+        )
+    )
+    mesh = mesh_of(less(block, [slot]))
+    tools = (Tool(radius=0.004),)
+    seen = {
+        setups: missed_of(mesh, tools, 1e-3, views_of(mesh, tools, 1e-3, setups))
+        for setups in ((), ("right",), ("left",))
+    }
+    hidden = 0.08 * (0.02 + 0.02 + 0.016)  # floor, roof and back of the slot
+    for setups in ((), ("right",)):
+        # its rim, a cell wide, is taken off together with the block's outside
+        assert seen[setups].area == pytest.approx(hidden, rel=0.12)
+    assert seen["left",].area < 0.02 * hidden  # a cell along the edges

@@ -19,6 +19,7 @@ from sumpwright.cli.halves import halves
 from sumpwright.cli.history import history
 from sumpwright.cli.hold import hold
 from sumpwright.cli.housing import housing
+from sumpwright.cli.make import make
 from sumpwright.cli.measure import measure
 from sumpwright.cli.new import new
 from sumpwright.cli.open import open_command
@@ -108,6 +109,7 @@ app.command("housing")(door(housing))
 app.command("halves")(door(halves))
 app.command("sheets")(door(sheets))
 app.command("prints")(door(prints))
+app.command("make")(door(make))
 app.command("plan")(door(plan))
 app.command("read")(door(read))
 app.command("record")(door(record))

@@ -48,3 +48,8 @@ class Split(Section):
         "leave of the wall where it is thinnest.",
     )
     gap: Clearance = Field(0.0, description="Between the root faces when welded.")
+    setups: tuple[Literal["left", "right", "front", "rear"], ...] = Field(
+        (),
+        description="Further set-ups of a half on the mill, besides from the split and from the "
+        "other side: the spindle square to these sides, such as for a slot under the flange.",
+    )

@@ -22,7 +22,7 @@ from sumpwright.studies.halves_half import Piece, half_of
 from sumpwright.studies.halves_joint import JointSize, Prepared, joint_of, joint_size, prepared
 from sumpwright.studies.halves_making import Making, making
 from sumpwright.studies.halves_problem import mm, no_ring, refuse_height, refuse_lacking
-from sumpwright.studies.halves_reach import Missed, cell_of, maps_of, missed_of
+from sumpwright.studies.halves_reach import Missed, cell_of, missed_of, views_of
 from sumpwright.studies.halves_result import Candidate, Half, HalvesResult, Joint
 from sumpwright.studies.halves_words import (
     advice_of,
@@ -120,10 +120,11 @@ def _halves(
     pieces: tuple[Piece, Piece],
 ) -> tuple[tuple[Half, Half], Joint]:
     cell = max(cell_of(piece.mesh) for piece in pieces)
-    maps = [maps_of(piece.mesh, made.tools, cell) for piece in pieces]
+    setups = made.split.setups
+    views = [views_of(piece.mesh, made.tools, cell, setups) for piece in pieces]
     missed: list[Missed] = [
         missed_of(piece.mesh, made.tools, cell, seen, made.metal.drilled)
-        for piece, seen in zip(pieces, maps, strict=True)
+        for piece, seen in zip(pieces, views, strict=True)
     ]
     blanks = made.blanks(cut)
     blocks = made.cut_from(blanks)
@@ -131,7 +132,7 @@ def _halves(
         half_of(made, piece, blanks, blocks, found)
         for piece, found in zip(pieces, missed, strict=True)
     )
-    access = made.access(cut, maps[0][1], maps[1][0])
+    access = made.access(cut, views[0][1].seen, views[1][0].seen)
     return (upper, lower), joint_of(made, cut, size, ready, access)
 
 

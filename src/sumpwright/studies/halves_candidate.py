@@ -15,7 +15,7 @@ from sumpwright.metal.weld_access import CONE
 from sumpwright.studies.halves_cut import THICK, MeshCut
 from sumpwright.studies.halves_making import Making, round_mm
 from sumpwright.studies.halves_problem import no_height
-from sumpwright.studies.halves_reach import COARSE, maps_of, missed_of
+from sumpwright.studies.halves_reach import COARSE, missed_of, views_of
 from sumpwright.studies.halves_result import Candidate
 from sumpwright.units import shown
 
@@ -99,10 +99,11 @@ def _candidate(made: Making, height: float) -> Candidate:
     cut = made.cut(height)
     if not cut.outer:
         return _none(height)
-    maps = [maps_of(mesh, made.tools, COARSE) for mesh in (cut.upper, cut.lower)]
+    setups = made.split.setups
+    views = [views_of(mesh, made.tools, COARSE, setups) for mesh in (cut.upper, cut.lower)]
     missed = sum(
         missed_of(mesh, made.tools, COARSE, seen, made.metal.drilled).area
-        for mesh, seen in zip((cut.upper, cut.lower), maps, strict=True)
+        for mesh, seen in zip((cut.upper, cut.lower), views, strict=True)
     )
     blanks = made.blanks(cut)
     blocks = made.cut_from(blanks)
@@ -120,7 +121,7 @@ def _candidate(made: Making, height: float) -> Candidate:
         missed_m2=missed,
         bought=blocks.blocks.count(None),
         weld_m=cut.weld,
-        cone=float(made.access(cut, maps[0][1], maps[1][0]).cone.min()),
+        cone=float(made.access(cut, views[0][1].seen, views[1][0].seen).cone.min()),
         wall_least_m=float(wall.min()),
         wet=None if over is None else float((over > 0.0).mean()),
         mass_in_kg=made.material.density * (blocks.volume + bought),

@@ -36,6 +36,22 @@ LUMP = 0.012
 """m; unreached points nearer to each other belong to one place."""
 MOST_SPOTS, MOST_PLACES = 1500, 12
 SIDES = (1, -1)
+TURNS = {
+    "left": ((1, 0, 0), (0, 0, -1), (0, 1, 0)),
+    "right": ((1, 0, 0), (0, 0, 1), (0, -1, 0)),
+    "front": ((0, 1, 0), (0, 0, 1), (1, 0, 0)),
+    "rear": ((0, -1, 0), (0, 0, 1), (-1, 0, 0)),
+}
+"""Rotations that bring a side up under the spindle."""
+
+
+@dataclass(frozen=True, eq=False)
+class View:
+    """A half on the mill: turned, and seen along the spindle."""
+
+    seen: HeightMap
+    turn: NDArray[np.float64]
+    """(3, 3) from the engine frame"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,9 +61,9 @@ class Missed:
     skin: Skin
     cell: float
     seen: Flags
-    """(n,) from either side"""
+    """(n,) in one set-up or another"""
     reached: Flags
-    """(c, n) by each cutter, from either side"""
+    """(c, n) by each cutter, in one set-up or another"""
     unheld: Flags
     """(n,) by any cutter if no holder were in the way"""
     drilled: Flags
@@ -86,20 +102,25 @@ def tools_of(cutters: Sequence[Cutter]) -> tuple[Tool, ...]:
     )
 
 
-def maps_of(mesh: Mesh, tools: Sequence[Tool], cell: float) -> tuple[HeightMap, HeightMap]:
-    """The half from above and from below, with room round it for the largest tool."""
+def views_of(
+    mesh: Mesh, tools: Sequence[Tool], cell: float, setups: Sequence[str] = ()
+) -> tuple[View, ...]:
+    """The half from above, from below and in further set-ups, with room for the largest tool."""
     margin = max(t.radius for t in tools) + 3.0 * cell
-    return (
-        height_map(mesh, 1, cell=cell, margin=margin),
-        height_map(mesh, -1, cell=cell, margin=margin),
+    upright = [View(height_map(mesh, s, cell=cell, margin=margin), np.eye(3)) for s in SIDES]
+    turns = [np.array(TURNS[name], dtype=float) for name in dict.fromkeys(setups)]
+    turned = (
+        View(height_map(mesh.moved(turn, np.zeros(3)), 1, cell=cell, margin=margin), turn)
+        for turn in turns
     )
+    return (*upright, *turned)
 
 
 def missed_of(
     mesh: Mesh,
     tools: Sequence[Tool],
     cell: float,
-    maps: tuple[HeightMap, HeightMap],
+    views: Sequence[View],
     drilled: Sequence[Drilled] = (),
 ) -> Missed:
     """What the tools reach of a half; holes that are drilled are no business of theirs."""
@@ -108,15 +129,17 @@ def missed_of(
     seen = np.zeros(count, dtype=np.bool_)
     reached = np.zeros((len(tools), count), dtype=np.bool_)
     unheld = np.zeros(count, dtype=np.bool_)
-    for view in maps:
-        seen |= seen_points(view, skin)
-        open_to = seen_points(view, skin, nearly=True)
+    for view in views:
+        lies = Skin(skin.points @ view.turn.T, skin.normals @ view.turn.T, skin.share)
+        seen |= seen_points(view.seen, lies)
+        open_to = seen_points(view.seen, lies, nearly=True)
         for k, tool in enumerate(tools):
-            tips = free_tips(view, tool)
-            free = reached_points(view, skin, tips, tool, open_to)
+            tips = free_tips(view.seen, tool)
+            free = reached_points(view.seen, lies, tips, tool, open_to)
             unheld |= free
             if tool.holder is not None:
-                free = reached_points(view, skin, lowest_tips(view, tool, tips), tool, free)
+                held = lowest_tips(view.seen, tool, tips)
+                free = reached_points(view.seen, lies, held, tool, free)
             reached[k] |= free
     holes = np.zeros(count, dtype=np.bool_)
     for hole in drilled:

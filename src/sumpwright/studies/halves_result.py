@@ -10,7 +10,7 @@ from sumpwright.studies.part import Part
 Cause = Literal["undercut", "too deep", "corner", "floor"]
 CAUSES: tuple[Cause, ...] = ("undercut", "too deep", "corner", "floor")
 CAUSE_WORDS = {
-    "undercut": "seen from neither side",
+    "undercut": "seen in no set-up",
     "too deep": "the holder is in the way",
     "corner": "in an upright corner tighter than the cutters",
     "floor": "at a floor's edge, or where no cutter goes in",

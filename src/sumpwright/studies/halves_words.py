@@ -12,6 +12,8 @@ from sumpwright.units import shown
 
 BY_HAND = 1e-4
 """m^2; up to this of a half is dressed by hand, with a burr. Common practice, no source."""
+LEFT = 0.005
+"""Share of a half's skin at which a cutter's own rounding, left in corners, is more than a burr."""
 TIGHT = 0.05
 """Share of the weld that may be tight for the torch: it is gone round with the part turned."""
 
@@ -21,7 +23,7 @@ def lacks_of(halves: tuple[Half, Half], joint: Joint, units: str) -> Iterator[st
     for half in halves:
         if not half.machine.fits:
             yield f"{half.name}: larger than the machine's travel"
-        if half.reach.missed_m2 > BY_HAND:
+        if _too_much(half):
             yield f"{half.name}: {_missed(half, units)}"
     if joint.tight_m > TIGHT * joint.weld_m:
         cone, needed = (shown(c, "angle", digits=0) for c in (joint.cone, joint.cone_needed))
@@ -39,14 +41,14 @@ def advice_of(halves: tuple[Half, Half], joint: Joint) -> Iterator[str]:
     causes = {
         cause
         for half in halves
-        if half.reach.missed_m2 > BY_HAND
+        if _too_much(half)
         for cause, area in half.reach.causes_m2.items()
         if area > 0.1 * half.reach.missed_m2
     }
     if "undercut" in causes:
         yield (
-            "Undercut: a slotting cutter from the side, a flange that does not stand out over the "
-            "place, leaving the metal there, or a third piece welded on."
+            "Undercut: a further set-up from that side (`new.split.setups`), a flange that does "
+            "not stand out over the place, leaving the metal there, or a third piece welded on."
         )
     if "too deep" in causes:
         yield "Too deep: a slimmer holder, a cutter that stands out further, or a split nearer."
@@ -56,6 +58,14 @@ def advice_of(halves: tuple[Half, Half], joint: Joint) -> Iterator[str]:
         yield "Floors: a cutter with a smaller corner, or a larger radius where floor meets wall."
     if joint.skim_m < joint.draw_m[1]:
         yield "Flange: raise `new.split.skim`, or make the groove narrower."
+
+
+def _too_much(half: Half) -> bool:
+    """Places that cutters do not get to, or more metal left in corners than a burr."""
+    causes = half.reach.causes_m2
+    shut = causes["undercut"] + causes["too deep"]
+    left = causes["corner"] + causes["floor"]
+    return shut > BY_HAND or left > LEFT * half.reach.area_m2
 
 
 def _missed(half: Half, units: str) -> str:
