@@ -65,6 +65,26 @@ def test_refuses_a_hole_wider_than_its_boss(tmp_path: Path) -> None:
     assert "new.shape.bosses.0.bore  [SHAP-509]" in said(tmp_path, PAN.replace("oil:", boss))
 
 
+def threaded(across: int) -> str:
+    """That pan with a plug's boss so many millimetres across."""
+    boss = (
+        "    bosses: [{ name: plug, kind: drain, at: [150 mm, 0 mm, -110 mm], facing: [0, 0, -1], "
+        f"diameter: {across} mm, height: 12 mm, thread: M14x1.5 }}]\noil:"
+    )
+    return PAN.replace("oil:", boss)
+
+
+@pytest.mark.parametrize("across", [12, 13, 14])  # 12.5 mm are drilled, 14 mm are cut by the tap
+def test_refuses_a_thread_as_wide_as_its_boss(tmp_path: Path, across: int) -> None:
+    found = said(tmp_path, threaded(across))
+    assert "new.shape.bosses.0.thread  [SHAP-509]\n  found   M14x1.5" in found
+
+
+def test_takes_a_thread_with_metal_round_it(tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(threaded(15), encoding="utf-8")
+    assert load_job(tmp_path).job.new.shape is not None
+
+
 @pytest.mark.parametrize(
     ("typed", "needed"),
     [

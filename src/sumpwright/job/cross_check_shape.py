@@ -37,8 +37,16 @@ def _numbers(shape: Shape, at: Keys, tree: Tree) -> Iterator[Problem]:
             do = "raise the roof, or lower the floor"
             yield Problem("SHAP-503", tree.where(keys), tree.typed(keys), needed, do)
     for k, boss in enumerate(shape.bosses):
-        if boss.bore is not None and boss.bore >= boss.diameter:
-            keys = (*at, "bosses", k, "bore")
+        wide = (("bore", boss.bore), ("thread", _across(boss.thread)))
+        for key, across in wide:
+            if across is None or across < boss.diameter:
+                continue
+            keys = (*at, "bosses", k, key)
             needed = f"less than the boss, {shown(boss.diameter, 'length')} across"
             do = "make the boss wider, or the hole smaller"
             yield Problem("SHAP-509", tree.where(keys), tree.typed(keys), needed, do)
+
+
+def _across(thread: str | None) -> float | None:
+    """Diameter of a thread by its name [m]: 14 mm of M14x1.5."""
+    return None if thread is None else 1e-3 * float(thread.removeprefix("M").split("x")[0])
