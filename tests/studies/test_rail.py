@@ -117,8 +117,11 @@ WRONG = {
     "small": ("RAIL-502", "{name: 1, at", "{diameter: 5.9 mm, name: 1, at"),
     "stranger": ("RAIL-503", "        - {name: 1,", "        - {name: 11,"),
     "cold": ("RAIL-504", "  holes:\n    -", "  hot: -20 degC\n  holes:\n    -"),
+    "crossed": ("RAIL-512", "  holes:\n    -", "  outline: [{at: [0 mm, -100 mm]}, "
+                "{at: [300 mm, 100 mm]}, {at: [300 mm, -100 mm]}, {at: [0 mm, 100 mm]}]\n"
+                "  holes:\n    -"),
     "same name": ("JOB-136", "        - {name: 2,", "        - {name: 1,"),
-}
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("what", WRONG)

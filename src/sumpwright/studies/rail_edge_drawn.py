@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from sumpwright.errors import InputError, Problem, RangeError
+from sumpwright.geometry.outline_side import crossing
 from sumpwright.geometry.profile import Profile, rounded_profile
 from sumpwright.geometry.rail_edge import flange_outline
 from sumpwright.job.load import LoadedJob
@@ -43,12 +44,20 @@ def _drawn(loaded: LoadedJob, key: str, corners: Sequence[Corner], radius: float
         points += [*inner, corner.at]
         radii += [0.0] * len(inner) + [0.0 if bent else own]
     try:
-        return _spots(rounded_profile(points, radii))
+        profile = rounded_profile(points, radii)
     except RangeError as err:
         needed = "an outline whose roundings fit between its corners"
         do = "make the radius smaller, or move the corner"
         problem = Problem("RAIL-512", loaded.where("rail", key), str(err), needed, do)
         raise InputError([problem]) from err
+    place = crossing(profile)
+    if place is not None:
+        x, y = 1e3 * place
+        found = f"an outline that crosses itself at x {x:.1f} mm, y {y:.1f} mm"
+        do = "put the corners in order round the edge"
+        where = loaded.where("rail", key)
+        raise InputError([Problem("RAIL-512", where, found, "an outline that does not", do)])
+    return _spots(profile)
 
 
 def _arc(start: Spot, through: Spot, end: Spot) -> list[Spot]:
