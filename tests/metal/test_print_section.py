@@ -89,5 +89,7 @@ def test_a_section_lies_in_the_next_two_axes(axis: int, at: float) -> None:
 
 
 def test_refuses_a_printer_smaller_than_a_piece() -> None:
-    with pytest.raises(RangeError, match="at least 30 mm each way for a piece as drawn, and not 20 mm"):
+    with pytest.raises(
+        RangeError, match="at least 30 mm each way for a piece as drawn, and not 20 mm"
+    ):
         pieces_of(block(400, 100, 50), [220, 20, 250], [])

@@ -93,7 +93,8 @@ def pieces_of(body: Solid, room: ArrayLike, holes: Sequence[Hole]) -> list[Piece
     """
     space = np.asarray(room, dtype=float)
     if space.min() < 2.0 * SHORTEST:
-        raise RangeError(f"a printer of {space.min():.4g} mm; pieces need {2.0 * SHORTEST:.4g} mm")
+        least = f"room of at least {2.0 * SHORTEST:.4g} mm each way for a piece as drawn"
+        raise RangeError(f"{least}, and not {space.min():.4g} mm")
     done: list[Piece] = []
     waiting = [Piece(body)]
     while waiting:
