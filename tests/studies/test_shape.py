@@ -117,6 +117,14 @@ def test_says_what_to_mind(tmp_path: Path) -> None:
     assert "corners of 10.0 mm, and no cutter smaller than 25.0 mm" in result.findings[0].found
 
 
+@pytest.mark.parametrize(("wall", "places"), [("1.9 mm", ["wall", "floor"]), ("2 mm", [])])
+def test_minds_a_wall_too_thin_to_mill_or_weld(
+    tmp_path: Path, wall: str, places: list[str]
+) -> None:
+    result = shape_of(shape_job(tmp_path, ("wall: 3 mm", f"wall: {wall}")))  # common practice
+    assert [f.place for f in result.findings if f.code == "SHAP-525"] == places
+
+
 def test_minds_a_kick_out_close_under_the_bolts(tmp_path: Path) -> None:
     roofed = (
         "depth: 100 mm }",

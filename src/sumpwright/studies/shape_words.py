@@ -20,6 +20,8 @@ TOOL_DEEP, TOOL_RADIUS = 0.015, 0.8
 practice."""
 EDGE_LEAST = 0.5
 """Metal from a hole to the flange's edge, of the hole's diameter; practice."""
+WALL_LEAST = 0.002
+"""m; of a wall that is milled and welded; practice."""
 
 
 def findings_of(
@@ -32,6 +34,7 @@ def findings_of(
         found = f"the pan's lowest point lies {_mm(loaded, over)} below the {guard}"
         yield _note("SHAP-523", guard, found, "raise the deepest floor by that")
     yield from _sealing(loaded, form)
+    yield from _walls(loaded, form)
 
 
 def _bolts(loaded: LoadedJob, form: PanForm, solids: "PanSolids") -> Iterator[Finding]:
@@ -77,6 +80,16 @@ def _sealing(loaded: LoadedJob, form: PanForm) -> Iterator[Finding]:
             found = f"{_mm(loaded, left)} of metal outside hole {hole.name}"
             do = f"leave {_mm(loaded, least)}: move the hole in, or the edge out"
             yield _note("SHAP-524", "flange", found, do)
+
+
+def _walls(loaded: LoadedJob, form: PanForm) -> Iterator[Finding]:
+    for place, thick in (("wall", form.wall), ("floor", form.floor)):
+        if thick < WALL_LEAST - 1e-9:
+            found = (
+                f"{_mm(loaded, thick)}: it gives way to the cutter and burns through in the weld"
+            )
+            do = f"leave {_mm(loaded, WALL_LEAST)}, where it is milled or welded"
+            yield _note("SHAP-525", place, found, do)
 
 
 def _note(code: str, place: str, found: str, repair: str) -> Finding:
