@@ -32,6 +32,8 @@ from sumpwright.studies.space_result import (
 from sumpwright.studies.space_words import worded
 
 if TYPE_CHECKING:
+    from concurrent.futures import Future
+
     from sumpwright.studies.space import Room
 
 Floats = NDArray[np.float64]
@@ -54,9 +56,25 @@ def answer(
     loaded: LoadedJob, bodies: Bodies, room: "Room", space: Space, progress: Progress
 ) -> SpaceResult:
     """All figures of a space, and what a person wants to hear of them."""
+    from concurrent.futures import ThreadPoolExecutor
+
+    with ThreadPoolExecutor(1) as beside:  # the table takes as long as all the rest
+        deepest = -float(space.mesh.bounds[0, 2])
+        table = beside.submit(_table, room, deepest)
+        progress("litres by depth and kick-out", 0.68)
+        return _figures(loaded, bodies, room, space, table, progress)
+
+
+def _figures(
+    loaded: LoadedJob,
+    bodies: Bodies,
+    room: "Room",
+    space: Space,
+    table: "Future[LitreTable]",
+    progress: Progress,
+) -> SpaceResult:
     asked, job = room.asked, loaded.job
     volume, deepest = space.mesh.volume, -float(space.mesh.bounds[0, 2])
-    progress("litres by depth and kick-out", 0.68)
     depths = np.append(np.arange(CURVE, deepest - 1e-6, CURVE), deepest)
     footprint = Footprint(room.opening.region, room.grid)
     found = SpaceResult(
@@ -82,10 +100,10 @@ def answer(
         step_m=room.grid.step,
         curve_depth_m=tuple(depths.tolist()),
         curve_m3=tuple(volumes_to(space, footprint, None, depths).tolist()),
-        table=_table(room, footprint, deepest, progress),
         taken=tuple(_taken(room, progress)),
         pan=_pan_use(bodies, space),
         fill=_fill_fits(loaded, bodies, space),
+        table=table.result(),
         findings=bodies.findings,
         note=job.note,
     )
@@ -106,7 +124,8 @@ def growths(reach: float) -> tuple[float, ...]:
     return tuple(float(g) for g in (*fine, *rough, reach) if g <= reach + 1e-9)
 
 
-def _table(room: "Room", footprint: Footprint, deepest: float, progress: Progress) -> LitreTable:
+def _table(room: "Room", deepest: float) -> LitreTable:
+    footprint = Footprint(room.opening.region, room.grid)
     reach = room.asked.reach
     space = opened(room.parts(Growth(reach, reach, reach, reach)), room.grid, room.radius)
     # a kick-out needs the height of the cutter's ball under the flange
@@ -114,8 +133,7 @@ def _table(room: "Room", footprint: Footprint, deepest: float, progress: Progres
     depths = np.append(np.arange(first, deepest - 1e-6, ROWS), deepest)
     steps = growths(reach)
     volumes = {}
-    for k, side in enumerate(SIDES):
-        progress(f"litres by depth and kick-out, {side}", 0.70 + 0.02 * k)
+    for side in SIDES:
         to = depths if side == "both" else depths[-1:]
         columns = [volumes_to(space, footprint, _grown(side, g), to) for g in steps]
         volumes[side] = tuple(tuple(row) for row in np.array(columns).T.tolist())
