@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
-"""What `make demo` runs: the demo job's two revisions through the command line, as a person would.
+"""What `make demo` runs: the demo job's revisions through the command line, as a person would.
 
 Revision A must fail and revision B must pass, B must keep its oil through the figure-eight that
-A fails, and the logs of their test days must say the same; any other outcome is an error of this
-program.
+A fails, and the logs of their test days must say the same; revision C, B's pan drawn from numbers,
+must come out as a pack to make it from. Any other outcome is an error of this program.
 """
 
 import shutil
@@ -32,7 +32,7 @@ class Step:
         return ROOT / self.report
 
 
-A, B = "examples/demo-a", "examples/demo-b"
+A, B, C = "examples/demo-a", "examples/demo-b", "examples/demo-c"
 STEPS = (
     Step(("check", A), 1, f"{A}/out/report.html"),
     Step(("check", B), 0, f"{B}/out/report.html"),
@@ -41,12 +41,13 @@ STEPS = (
     Step(("read", A, f"{A}/tests/skidpad.csv", "--no-record"), 1, f"{A}/out/read-skidpad.html"),
     Step(("read", B, f"{B}/tests/skidpad.csv", "--no-record"), 0, f"{B}/out/read-skidpad.html"),
     Step(("release", B, "--torque", "10 N m"), 0, f"{B}/out/release-B.html"),
+    Step(("make", C), 0, f"{C}/out/make/C/index.html"),
 )
 
 
 def main() -> int:
     """Run every step; 0 where all came out as they should."""
-    print("One car, one engine, one pan in two revisions. All of it is invented.\n", flush=True)
+    print("One car, one engine, one pan in three revisions. All of it is invented.\n", flush=True)
     found = [_run(step) for step in STEPS]
     print("Reports:")
     written = [_point_at(step, status) for step, status in zip(STEPS, found, strict=True)]
