@@ -123,3 +123,16 @@ def test_an_edge_that_crosses_itself_is_said(tmp_path: Path) -> None:
     found = problem(tmp_path, crossed)
     assert found[:2] == ("SHAP-507", "rail.outline")
     assert found[2].startswith("an edge that crosses itself at x 150.0 mm, y ")
+
+
+def test_an_edge_with_an_arc_keeps_its_other_corners_round(tmp_path: Path) -> None:
+    bowed = (
+        "    - at: [320 mm, 120 mm]\n",
+        "    - {at: [320 mm, 120 mm], through: [340 mm, 0 mm]}\n",
+    )
+    edge = form(tmp_path, bowed).edge
+    # 340 mm by 240 mm; 240 mm chord, 20 mm high: radius (120^2 + 20^2) / 40 = 370 mm
+    half = math.asin(120.0 / 370.0)
+    segment = 370.0**2 * (half - math.sin(half) * math.cos(half))
+    two_corners = 2.0 * (1.0 - 0.25 * math.pi) * 20.0**2
+    assert 1e6 * edge.area == pytest.approx(340.0 * 240.0 + segment - two_corners, rel=1e-12)

@@ -244,11 +244,18 @@ def _plane(slope: tuple[float, float], height: float, points: Floats, *, lowest:
 def _edge(rail: Rail) -> Profile:
     if rail.outline is None:
         return flange_outline([h.at for h in rail.holes], rail.margin)
-    if any(c.through is not None for c in rail.outline):
-        arcs = tuple(ZoneCorner.model_construct(**c.model_dump(), draft=None) for c in rail.outline)
-        return drawn_profile(arcs)
-    radii = [rail.radius if c.radius is None else c.radius for c in rail.outline]
-    return rounded_profile([c.at for c in rail.outline], radii)
+    arcs = tuple(ZoneCorner.model_construct(**c.model_dump(), draft=None) for c in rail.outline)
+    sharp = drawn_profile(arcs)
+    bent = sharp.bulges != 0.0
+    own = [rail.radius if c.radius is None else c.radius for c in rail.outline]
+    radii = np.where(bent | np.roll(bent, 1), 0.0, own)  # at the ends of an arc it stays sharp
+    if not radii.any():
+        return sharp
+    rounded = rounded_profile(sharp.points, radii)
+    bulges = rounded.bulges.copy()
+    for corner, bulge in zip(sharp.points[bent], sharp.bulges[bent], strict=True):
+        bulges[np.linalg.norm(rounded.points - corner, axis=1).argmin()] = bulge
+    return Profile(rounded.points, bulges)
 
 
 def _boss(boss: Boss) -> BossForm:
