@@ -2,6 +2,7 @@
 """`shape` as a person reads it, and the files it writes."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +12,7 @@ from typer.testing import CliRunner
 
 from sumpwright.cli.door import door
 from sumpwright.cli.shape import shape
-from sumpwright.cli.shape_text import WIDTH
+from sumpwright.cli.shape_text import WIDTH, shape_text
 from sumpwright.geometry.cad import read_step
 from sumpwright.studies.shape import shape_of
 from tests.studies.shape_job import shape_job
@@ -35,6 +36,14 @@ def test_the_answer_fits_eighty_columns_and_the_solids_read_back(tmp_path: Path)
         assert read.mesh.volume == pytest.approx(litres, rel=1e-4)  # chords of 1e-6 m
     outside = read_step(folder / OUT / "outside.step").mesh
     np.testing.assert_allclose(outside.bounds, [result.low_m, result.high_m], atol=1e-5)
+
+
+@pytest.mark.parametrize(("units", "room"), [("metric", "1000.0 cm³"), ("us", "61.02 in³")])
+def test_room_for_the_crank_is_in_the_jobs_own_units(tmp_path: Path, units: str, room: str) -> None:
+    job = ("job: drawn\n", f"job: drawn\nunits: {units}\n")
+    result = replace(shape_of(shape_job(tmp_path, job)), relieved_m3=1e-3)
+    line = next(r for r in shape_text(result, ()).splitlines() if "room for crank" in r)
+    assert room in line  # a litre is 61.0237 cubic inches
 
 
 def test_triangles_and_picture_are_written_beside_them(tmp_path: Path) -> None:

@@ -30,7 +30,7 @@ def _lines(result: ShapeResult, files: Sequence[Path]) -> Iterator[str]:
         words = f"from {_mm(result, low)} to {_mm(result, high)}"
         yield _row(label, _mm(result, high - low), words)
     if result.relieved_m3 > 0.0:
-        yield _row("room for crank and rods", f"{1e6 * result.relieved_m3:.1f} cm³", "more inside")
+        yield _row("room for crank and rods", _small(result.relieved_m3, units), "more inside")
     yield from _low(result)
     yield f"\n{'Zones':32}{'floor':>10}{'roof':>10}{'corners':>10}{'radius':>10}"
     for zone in result.zones:
@@ -59,6 +59,10 @@ def _low(result: ShapeResult) -> Iterator[str]:
 
 def _row(label: str, value: str, words: str = "") -> str:
     return f"  {label:24}{value:>14}   {words}".rstrip()
+
+
+def _small(volume: float, units: str) -> str:
+    return f"{volume / 0.0254**3:.2f} in³" if units == "us" else f"{1e6 * volume:.1f} cm³"
 
 
 def _mm(result: ShapeResult, value: float) -> str:
