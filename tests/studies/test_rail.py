@@ -107,6 +107,20 @@ def test_an_arc_in_the_outline_goes_through_its_point(tmp_path: Path) -> None:
     assert edge[:, 0].max() == pytest.approx(0.32, abs=3e-4)
 
 
+@pytest.mark.parametrize(
+    ("count", "words"),
+    [
+        (10, "Every bolt goes in: "),
+        (2, "The bolts of the 2 of 10 holes that were measured go in: "),
+    ],
+)
+def test_only_holes_that_were_measured_are_said_to_fit(
+    tmp_path: Path, count: int, words: str
+) -> None:
+    result = rail_of(rail_job(tmp_path, ("March", "calipers", SPOTS[:count])))
+    assert result.summary.startswith(words)
+
+
 def test_a_job_without_holes_says_what_it_needs(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="RAIL-505"):
         rail_of(box_job(tmp_path))

@@ -51,7 +51,11 @@ def summary_of(
     )
     if hole.state == "strikes":
         return f"By {worst.name}, the bolt of hole {hole.name} strikes: {off} off, {most} may be."
-    say = f"Every bolt goes in: at worst {off} off (hole {hole.name}, {worst.name}), {most} may be."
+    seen = {h.name for s in judging(sets) for h in s.holes}
+    which = "Every bolt goes in"
+    if len(seen) < len(holes):
+        which = f"The bolts of the {len(seen)} of {len(holes)} holes that were measured go in"
+    say = f"{which}: at worst {off} off (hole {hole.name}, {worst.name}), {most} may be."
     if any(s.state == "tight" for s in judging(sets)):
         say += " Some only if the pan's own holes are truer than their tolerance."
     return say
