@@ -86,4 +86,4 @@ def _mm(value: float) -> str:
 
 
 def _at(x: float, y: float) -> str:
-    return f"{1e3 * x:.0f}, {1e3 * y:.0f} mm (along, up)"
+    return f"{1e3 * x:z.0f}, {1e3 * y:z.0f} mm (along, up)"
