@@ -201,7 +201,7 @@ def cuts_along(
                 total[k, j] = own[j] + total[k - 1, came[k, j]]
     last = np.where(high - at <= most, total[count - 2], np.inf)
     if not np.isfinite(last).any():
-        return even.tolist()
+        return [float(c) for c in even]
     j = int(last.argmin())
     cuts = []
     for k in range(count - 2, -1, -1):

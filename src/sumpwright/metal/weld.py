@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""A butt weld all round: what is laid, and how much it pulls. Figures to plan by, no qualification."""
+"""A butt weld all round: what is laid, and how much it pulls. Figures to plan by, no more."""
 
 import math
 from dataclasses import dataclass

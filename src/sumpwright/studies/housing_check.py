@@ -182,7 +182,7 @@ def _depths(profile: Profile, points: Floats) -> Floats:
     rise = np.where(side[:, 1] == 0.0, 1.0, side[:, 1])
     x = corners[:, 0] + (y - above) * side[:, 0] / rise
     within = ((x > points[:, :1]) & spans).sum(axis=1) % 2 == 1
-    return np.where(within, away, -away)
+    return np.asarray(np.where(within, away, -away))
 
 
 def _crosses(profile: Profile) -> bool:

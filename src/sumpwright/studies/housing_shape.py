@@ -130,7 +130,7 @@ class HousingShape:
         if retainer is None:
             return np.zeros((0, 2))
         if retainer.at is not None:
-            return self.centre + np.asarray(retainer.at, dtype=float)
+            return np.asarray(self.centre + np.asarray(retainer.at, dtype=float))
         angle = retainer.start + 2.0 * math.pi * np.arange(retainer.count) / retainer.count
         assert retainer.circle is not None
         return self.centre + 0.5 * retainer.circle * np.stack(
