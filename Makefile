@@ -29,7 +29,7 @@ test: $(VENV)/.ready ## everything that CI runs
 	$(BIN)/ruff format --check src tests tools bench
 	$(BIN)/mypy
 	$(BIN)/lint-imports
-	$(BIN)/python -m pytest -n 2 --dist loadgroup
+	$(BIN)/python -m pytest -n 2 --dist loadfile
 
 bench: $(VENV)/.ready ## ratios against a peer in the same run
 	$(BIN)/python bench/run.py

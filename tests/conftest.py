@@ -27,15 +27,10 @@ _LONG = (
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark the tests of long files as slow, and keep what shares fixtures on one core.
-
-    A browser draws in software and takes a core for itself: there is never a second one.
-    """
+    """Mark the tests of long files as slow."""
     for item in items:
-        name = item.path.as_posix()
-        if name.endswith(_LONG):
+        if item.path.as_posix().endswith(_LONG):
             item.add_marker(pytest.mark.slow)
-        item.add_marker(pytest.mark.xdist_group("browser" if "tests/browser/" in name else name))
 
 
 _BOUND = """\
