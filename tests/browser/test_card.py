@@ -47,7 +47,7 @@ def test_keys_go_from_row_to_row_and_past_the_card(demo: Served, window: Open) -
     page.keyboard.press("Enter")
     assert page.evaluate("document.activeElement.id") == "sheet"
     page.locator(".row").first.focus()
-    for _ in range(4):
+    for _ in range(5):
         page.keyboard.press("ArrowDown")
     page.keyboard.press("Enter")
     page.wait_for_selector('main h1:has-text("Feed")')
@@ -59,7 +59,7 @@ def test_the_folded_card_opens_and_closes_by_key(demo: Served, window: Open) -> 
     assert page.locator(".operations").is_visible()
     page.keyboard.press("Escape")
     assert not page.locator(".operations").is_visible()
-    assert page.locator(".strip-stamps a").count() == 8
+    assert page.locator(".strip-stamps a").count() == 10
 
 
 def test_an_open_requirement_leads_to_the_number_it_needs(
