@@ -1,9 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Every sheet of the page opens, can be read by everybody, and fits its window."""
 
-import locale
 from collections.abc import Callable
-from contextlib import suppress
 from typing import Any
 
 import pytest
@@ -20,8 +18,6 @@ Open = Callable[..., Window]
 
 def serious(page: Any, rules: tuple[str, ...] = ()) -> list[str]:
     """What an accessibility audit finds serious, with the place; by these rules, or by all."""
-    with suppress(locale.Error):  # the CAD kernel leaves C behind, and the audit's script is UTF-8
-        locale.setlocale(locale.LC_CTYPE, "C.UTF-8")
     from axe_playwright_python.sync_playwright import Axe
 
     only = {"runOnly": list(rules)} if rules else None

@@ -72,7 +72,8 @@ def test_reads_what_lib3mf_writes(tmp_path: Path) -> None:
                 transform.Fields[i][j] = rows[i][j]
         model.AddBuildItem(thing, transform)
     path = tmp_path / "balls.3mf"
-    model.QueryWriter("3mf").WriteToFile(str(path))
+    # not WriteToFile, which leaves the process with the locale C, and text files read as ASCII
+    path.write_bytes(bytes(model.QueryWriter("3mf").WriteToBuffer()))
 
     mesh, unit = read_3mf(path)
     assert unit == 0.0254
