@@ -20,7 +20,8 @@ from sumpwright.metal.fold import folded
 from sumpwright.metal.material import material
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.sheet_part import sheets_of_job, sheets_with
-from sumpwright.studies.sheet_part_result import SheetsResult
+from sumpwright.studies.sheet_part_result import SheetsResult, StripResult
+from sumpwright.studies.sheet_web import k_of
 from tests.studies.baffled_job import baffled
 
 MM = 1e-3
@@ -109,7 +110,20 @@ def test_a_strip_of_the_shop_s_own_counts(tmp_path: Path) -> None:
     result = made(tmp_path, WALL + TABS, strip + "legs: [50.9009 mm, 50.9 mm] }\n")
     assert result.strips[0].k == pytest.approx(0.40, abs=1e-4)
     bend = result.items[0].pattern.bends[0]
-    assert (bend.k, bend.k_from) == (result.strips[0].k, "test strip")
+    own = result.strips[0]
+    wanted = own.k + table_k("steel", bend.radius / bend.thickness).value - own.table
+    assert bend.k == pytest.approx(wanted, rel=1e-12)  # rounding
+    assert bend.k_from == "test strip"
+
+
+def test_a_strip_moves_the_table_it_does_not_flatten_it() -> None:
+    strip = StripResult("steel", MM, MM, 0.40, table_k("steel", 1.0).value)
+    for radius in (0.3 * MM, MM, 3.0 * MM):
+        table = table_k("steel", radius / MM).value
+        found = k_of("steel", MM, radius, [strip])
+        assert found.value == pytest.approx(table + 0.40 - strip.table, rel=1e-12)  # rounding
+        assert found.source == "test strip"
+    assert k_of("steel", 2.0 * MM, MM, [strip]).source != "test strip"
 
 
 def test_two_walls_that_cross_are_slit_and_it_is_said(tmp_path: Path) -> None:

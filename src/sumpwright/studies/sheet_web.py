@@ -15,7 +15,7 @@ from sumpwright.geometry.sheet import sheets_of
 from sumpwright.job.baffle import Baffle
 from sumpwright.job.load import LoadedJob
 from sumpwright.job.shop import BendTest, Shop
-from sumpwright.metal.bend import strip_k
+from sumpwright.metal.bend import LEAST_K, MOST_K, strip_k
 from sumpwright.metal.bend_table import K, table_k
 from sumpwright.metal.flat_pattern import Polygon
 from sumpwright.studies.bodies import Bodies
@@ -125,12 +125,16 @@ def same_thickness(a: float, b: float) -> bool:
 
 
 def k_of(metal: str, thickness: float, radius: float, strips: Sequence[StripResult]) -> K:
-    """K of a bend: by the strip nearest in radius of the same sheet, or else by the table."""
+    """K of a bend: by the table, off by as much as the strip nearest in radius of the same sheet.
+
+    A strip settles K at its own radius; K grows with the radius over the thickness.
+    """
+    table = table_k(metal, radius / thickness)
     own = [s for s in strips if s.material == metal and same_thickness(s.thickness, thickness)]
-    if own:
-        near = min(own, key=lambda s: abs(s.radius - radius))
-        return K(near.k, "test strip")
-    return table_k(metal, radius / thickness)
+    if not own:
+        return table
+    near = min(own, key=lambda s: abs(s.radius - radius))
+    return K(min(max(near.k + (table.value - near.table), LEAST_K), MOST_K), "test strip")
 
 
 def strips_of(loaded: LoadedJob) -> tuple[list[StripResult], list[Problem], list[Finding]]:
