@@ -14,6 +14,8 @@ from sumpwright.geometry.free_space_skin import inner_skin
 from sumpwright.geometry.inside import SkinTree, inside
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.job.load import LoadedJob, load_job
+from sumpwright.job.model import Job, Pan
+from sumpwright.job.shape import Shape
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.space import Room, Spaced, room_of, space_of, space_with_bodies
@@ -252,3 +254,13 @@ def test_the_scene_has_the_floor_s_depth(bare: Spaced) -> None:
     scene = space_scene(bare)
     assert scene.floor.max() == pytest.approx(FLOOR, abs=1e-5)
     assert scene.space.volume > 0.0
+
+
+@pytest.mark.parametrize(("floor", "wanted"), [(None, 4.0), (3.0, 4.0), (5.0, 5.0)])
+def test_a_floor_thicker_than_the_wall_counts(floor: float | None, wanted: float) -> None:
+    shape = Shape.model_construct(wall=4e-3, floor=None if floor is None else 1e-3 * floor)
+    job = Job.model_construct(new=Pan.model_construct(shape=shape))
+    found, source = SpaceAsked().wall_of(job)
+    assert found == pytest.approx(1e-3 * wanted, rel=1e-12)  # the same number, read
+    assert ("floor" in source) == (wanted == 5.0)
+    assert SpaceAsked(wall=2e-3).wall_of(job) == (2e-3, "as asked")

@@ -47,8 +47,11 @@ class SpaceAsked:
         """The pan's wall [m], and where it is from."""
         if self.wall is not None:
             return self.wall, "as asked"
-        if job.new.shape is not None:
-            return job.new.shape.wall, "new.shape.wall"
+        shape = job.new.shape
+        if shape is not None and (shape.floor or 0.0) > shape.wall:
+            return shape.floor or 0.0, "new.shape.floor, thicker than its wall"
+        if shape is not None:
+            return shape.wall, "new.shape.wall"
         return WALL, "usual; `--wall` takes another"
 
     def radius_of(self, job: Job) -> tuple[float, str]:
