@@ -104,12 +104,13 @@ def test_the_oil_over_the_weld_is_the_fill_s_level(plain: Halved) -> None:
 
 
 def test_both_halves_stand_in_the_parts_list(joined: Halved) -> None:
-    upper, lower = joined.result.parts()
+    upper, lower, welding = joined.result.parts()
     assert (upper.key, lower.key) == ("upper-half", "lower-half")
     assert lower.mass == joined.result.lower.mass_kg
     assert lower.files == ("lower-half.step",)
     assert lower.stock == "tall (400 x 300 x 80 mm)"
     assert lower.how == "machined"
+    assert (welding.how, welding.cost) == ("welded", joined.result.joint.welding_cost)
 
 
 def test_proposes_a_height_that_is_the_best_of_those_it_looked_at(tmp_path: Path) -> None:

@@ -129,7 +129,7 @@ def test_mass_and_cost_are_volume_density_and_price(tmp_path: Path) -> None:
     total = sum(p.count * p.mass_kg for p in result.pieces)
     assert (result.mass_kg, result.cost) == pytest.approx((total, 30.0 * total))
     lines = result.parts()
-    assert [p.key for p in lines] == [p.key for p in result.pieces]
+    assert [p.key for p in lines] == [f"print-{p.key}" for p in result.pieces]
     assert {p.how for p in lines} == {"printed"}
     assert all("not for hot oil" in p.note for p in lines)
 

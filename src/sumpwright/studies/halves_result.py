@@ -227,8 +227,16 @@ class HalvesResult:
         return asdict(self)
 
     def parts(self) -> tuple[Part, ...]:
-        """Both halves for the parts list."""
-        return tuple(_part(half, self) for half in (self.upper, self.lower))
+        """Both halves for the parts list, and the welding that makes them one."""
+        welding = Part(
+            key="welding",
+            name="welding both halves",
+            how="welded",
+            material=self.material,
+            cost=self.joint.welding_cost,
+            note=f"{1e3 * self.joint.weld_m:.0f} mm all round at the split",
+        )
+        return (*(_part(half, self) for half in (self.upper, self.lower)), welding)
 
 
 def _part(half: Half, result: HalvesResult) -> Part:

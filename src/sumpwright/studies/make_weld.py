@@ -27,7 +27,8 @@ def _joint(loaded: LoadedJob, halved: Halved) -> Iterator[WeldLine]:
     )
     lip = f"; lip {mm(joint.lip_height_m)} high" if joint.lip_height_m else ""
     said = "in the solids" if joint.modelled else "not in the solids: prepare by hand"
-    draw = f"draws the flange down {mm(joint.draw_m[0])} to {mm(joint.draw_m[1])}"
+    least, most = (shown(v, "length", units, digits=2) for v in joint.draw_m)
+    draw = f"draws the flange down {least} to {most}"
     yield WeldLine(
         name="W1",
         where=f"outside, all round at the split, {mm(-joint.height_m)} below the rail",

@@ -4,7 +4,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-How = Literal["machined", "cut and bent", "woven", "printed", "bought", "turned"]
+How = Literal["machined", "cut and bent", "woven", "printed", "bought", "turned", "welded"]
 
 
 @dataclass(frozen=True)
@@ -12,7 +12,7 @@ class Part:
     """A part, as made or bought. SI."""
 
     key: str
-    """Its file's name without ending, such as ``lower-half``."""
+    """Its own in the parts list, such as ``lower-half`` or ``print-pan-1``"""
     name: str
     how: How
     count: int = 1

@@ -78,7 +78,7 @@ class PrintsResult:
         """The lines of the parts list."""
         return tuple(
             Part(
-                key=piece.key,
+                key=f"print-{piece.key}",
                 name=f"{piece.of}, to try the fit",
                 how="printed",
                 count=piece.count,
