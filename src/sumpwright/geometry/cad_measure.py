@@ -100,13 +100,15 @@ def edges(shape: Any) -> list[Any]:
     return [TopoDS.Edge(e) for e in parts(shape, Kind.TopAbs_EDGE)]
 
 
-def volume(shape: Any) -> float:
+def volume(shape: Any, *, rough: bool = False) -> float:
     """Volume as the kernel integrates it over the exact surfaces [m^3].
 
     Parameters
     ----------
     shape : TopoDS_Shape [mm]
         Closed.
+    rough : bool [-]
+        By fixed points on each face, at once: enough for its sign and size.
 
     Returns
     -------
@@ -116,7 +118,10 @@ def volume(shape: Any) -> float:
     from OCP.GProp import GProp_GProps
 
     found = GProp_GProps()
-    BRepGProp.VolumeProperties_s(shape, found, 1e-9, False, False)
+    if rough:
+        BRepGProp.VolumeProperties_s(shape, found, False, False, False)
+    else:
+        BRepGProp.VolumeProperties_s(shape, found, 1e-9, False, False)
     return float(found.Mass()) / MM**3
 
 
@@ -207,17 +212,7 @@ def sound(shape: Any, what: str) -> Any:
 
     if shape.IsNull() or not BRepCheck_Analyzer(shape).IsValid():
         raise SolveError(f"{what}: the CAD kernel made a body that it finds invalid itself")
-    found = _rough_volume(shape)
+    found = volume(shape, rough=True)
     if not (found > 0.0 and math.isfinite(found)):
         raise SolveError(f"{what}: the CAD kernel made a body of {1e6 * found:.3g} cm^3")
     return shape
-
-
-def _rough_volume(shape: Any) -> float:
-    """Volume by the kernel's fixed points on each face [m^3]: its sign and size, at once."""
-    from OCP.BRepGProp import BRepGProp
-    from OCP.GProp import GProp_GProps
-
-    found = GProp_GProps()
-    BRepGProp.VolumeProperties_s(shape, found, False, False, False)
-    return float(found.Mass()) / MM**3
