@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: Apache-2.0
 """The numbers of a drawn pan, from the job to what the CAD kernel is given; or what is wrong."""
 
-import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -10,15 +9,16 @@ from numpy.typing import NDArray
 from sumpwright.errors import InputError, Problem, RangeError
 from sumpwright.geometry.outline_side import crossing
 from sumpwright.geometry.pan_form import BossForm, HoleForm, PanError, PanForm, ReliefForm
-from sumpwright.geometry.profile import Profile, rounded_profile
+from sumpwright.geometry.profile import Profile
 from sumpwright.geometry.rail_edge import flange_outline
 from sumpwright.geometry.rim import Rim
 from sumpwright.geometry.zone import Flaw, Slope, ZoneForm
 from sumpwright.job.load import LoadedJob
 from sumpwright.job.pan import Pan
 from sumpwright.job.rail import Rail
-from sumpwright.job.shape import Boss, Shape, Zone, ZoneCorner
+from sumpwright.job.shape import Boss, Shape, Zone
 from sumpwright.metal.clearance_hole import clearance_hole
+from sumpwright.studies.drawn_outline import drawn_profile, rounded_outline
 
 Floats = NDArray[np.float64]
 Keys = tuple[str | int, ...]
@@ -213,27 +213,6 @@ def _outline(zone: Zone, shape: Shape) -> tuple[Profile, Floats, Floats]:
     return profile, drafts_of, radii
 
 
-def drawn_profile(corners: tuple[ZoneCorner, ...]) -> Profile:
-    """Corners and arcs as typed, sharp; RangeError where an arc's three points are in line."""
-    points = np.array([c.at for c in corners])
-    bulges = np.zeros(len(points))
-    for k, corner in enumerate(corners):
-        if corner.through is not None:
-            bulges[k - 1] = _bulge(points[k - 1], np.array(corner.through), points[k], k)
-    return Profile(points, bulges)
-
-
-def _bulge(start: Floats, through: Floats, end: Floats, k: int) -> float:
-    """Of the arc by three points: the angle at the middle one is half of what is left of a turn."""
-    a, b = start - through, end - through
-    cross, dot = float(a[0] * b[1] - a[1] * b[0]), float(a @ b)
-    if abs(cross) < 1e-12:
-        raise RangeError(f"the arc to corner {k + 1} has its three points in a line")
-    angle = math.atan2(cross, dot)  # signed, at the middle point
-    turn = 2.0 * (math.pi - abs(angle)) * (1.0 if angle < 0.0 else -1.0)
-    return math.tan(0.25 * turn)
-
-
 def _plane(slope: tuple[float, float], height: float, points: Floats, *, lowest: bool) -> Slope:
     """A floor whose lowest point under the outline is at `height`, or a roof by its highest."""
     ahead, left = slope
@@ -244,18 +223,7 @@ def _plane(slope: tuple[float, float], height: float, points: Floats, *, lowest:
 def _edge(rail: Rail) -> Profile:
     if rail.outline is None:
         return flange_outline([h.at for h in rail.holes], rail.margin)
-    arcs = tuple(ZoneCorner.model_construct(**c.model_dump(), draft=None) for c in rail.outline)
-    sharp = drawn_profile(arcs)
-    bent = sharp.bulges != 0.0
-    own = [rail.radius if c.radius is None else c.radius for c in rail.outline]
-    radii = np.where(bent | np.roll(bent, 1), 0.0, own)  # at the ends of an arc it stays sharp
-    if not radii.any():
-        return sharp
-    rounded = rounded_profile(sharp.points, radii)
-    bulges = rounded.bulges.copy()
-    for corner, bulge in zip(sharp.points[bent], sharp.bulges[bent], strict=True):
-        bulges[np.linalg.norm(rounded.points - corner, axis=1).argmin()] = bulge
-    return Profile(rounded.points, bulges)
+    return rounded_outline(rail.outline, rail.radius)
 
 
 def _boss(boss: Boss) -> BossForm:
