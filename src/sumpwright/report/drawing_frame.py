@@ -25,6 +25,10 @@ class Title:
     caution: str
 
 
+NOT_TRUE = "DO NOT SCALE: dimensions and table hold, not the paper."
+TRUE = "TRUE SIZE only where both bars measure true on the paper."
+
+
 def framed(page: Page, title: Title, number: int, count: int) -> Page:
     """The sheet with frame and title block; `page` itself, changed."""
     wide, tall = page.width, page.height
@@ -40,7 +44,7 @@ def framed(page: Page, title: Title, number: int, count: int) -> Page:
         (f"part {title.part}   {title.material}", SMALL, False),
         ("Break sharp edges 0.3 mm. General tolerances ISO 2768-m.", SMALL, False),
         (title.caution, SMALL, False),
-        ("DO NOT SCALE: dimensions and table hold, not the paper.", SMALL, True),
+        (TRUE if page.scale == 1.0 else NOT_TRUE, SMALL, True),
     ]
     y = top - 7.0
     for text, height, bold in words:

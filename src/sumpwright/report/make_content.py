@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from sumpwright.report.caution import make_cautions
-from sumpwright.report.content import Content, Figure, finding_lines, foot, provenance
+from sumpwright.report.content import Content, Figure, foot, provenance
 from sumpwright.report.inspection_sheet import bolts_table, inspection_tables
 from sumpwright.report.parts_list import parts_tables, welds_table
 from sumpwright.report.table import Table
@@ -14,7 +14,7 @@ from sumpwright.studies.make_result import Made
 
 STEPS = (
     ("print/", "Print and try the fit on the cold engine; write down what touches, before metal."),
-    ("flat/", "Cut the sheet parts, one part per name or whole nests (sheet-…). Kerf: yours."),
+    ("flat/", "Cut the sheet parts, one part per name or whole nests (nest-1 ...). Kerf: yours."),
     ("cad/", "Machine from the STEP files. Nothing in them is toleranced: the drawings are."),
     ("drawings/", "Sections, depth: the sizes. Weld as the weld list says, then skim the flange."),
     ("drawings/rail", "Drill the flange from the hole table, after welding and skimming."),
@@ -31,7 +31,7 @@ def index_content(made: Made, paths: Iterable[str], *, made_at: datetime) -> Con
     summary = "Work in this order; stop where a drawing and a file differ."
     if against:
         summary = "Against it: " + " · ".join(against)
-    tables = (_steps(tuple(paths)),)
+    tables = (_steps(tuple(paths)), *_minded(made))
     return _content(made, "Pack for the shop", verdict, summary, tables, made_at)
 
 
@@ -71,7 +71,7 @@ def _content(
         ledger=(),
         tables=tables,
         assumptions=not_made_lines(made) if kind != "Lists" else (),
-        findings=finding_lines(_Found(made)) if kind != "Lists" else (),
+        findings=(),
         cautions=make_cautions(),
         provenance=(*provenance(check, made_at), ("Part (hash)", made.part_hash)),
         foot=foot(check),
@@ -92,7 +92,7 @@ def _steps(paths: tuple[str, ...]) -> Table:
         if names or start == "manifest.json":
             rows.append((str(len(rows) + 1), words, _listed(names) or start))
     head = ("Step", "What to do", "Files")
-    return Table("steps", "What to do with which file", head, tuple(rows), words=(0, 1, 2))
+    return Table("steps", "What to do with which file", head, tuple(rows), words=(1, 2))
 
 
 def _listed(names: list[str]) -> str:
@@ -100,10 +100,8 @@ def _listed(names: list[str]) -> str:
     return f"{shown} and {len(names) - 8} more" if len(names) > 8 else shown
 
 
-class _Found:
-    """The check's answer with all that the other studies noticed."""
-
-    def __init__(self, made: Made) -> None:
-        self.job, self.revision = made.check.job, made.check.revision
-        self.input_hash, self.code_version = made.check.input_hash, made.check.code_version
-        self.findings, self.units = made.findings, made.check.units
+def _minded(made: Made) -> tuple[Table, ...]:
+    """What was noticed on the way, and what to do about it; nothing where it is nothing."""
+    rows = tuple((plain(f"{f.place}: {f.found}"), plain(f.repair), f.code) for f in made.findings)
+    head = ("What was noticed", "What to do", "Code")
+    return (Table("minded", "To mind", head, rows, words=(0, 1)),) if rows else ()
