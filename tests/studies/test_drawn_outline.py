@@ -26,8 +26,28 @@ def test_an_arc_goes_through_its_point() -> None:
     assert found.length == pytest.approx(0.24 + math.pi * 0.02, rel=1e-12)
 
 
+def test_a_radius_where_a_line_meets_an_arc_is_kept() -> None:
+    """[closed-form] A quarter disc; its corner of 10 mm touches the side where a circle does that
+    touches one of 50 mm from within: sqrt(40^2 - 10^2) along it."""
+    quarter = (
+        Corner.model_construct(at=(0.0, 0.0), radius=None, through=None),
+        Corner.model_construct(at=(0.05, 0.0), radius=0.01, through=None),
+        Corner.model_construct(
+            at=(0.0, 0.05), radius=None, through=(0.05 * math.sqrt(0.5), 0.05 * math.sqrt(0.5))
+        ),
+    )
+    found = rounded_outline(quarter, 0.0)
+    assert found.points[1] == pytest.approx((math.sqrt(0.04**2 - 0.01**2), 0.0), abs=1e-15)
+
+
+def test_two_corners_at_one_place_are_named() -> None:
+    twice = (*corners(), Corner.model_construct(at=(0.0, 0.0), radius=None, through=None))
+    with pytest.raises(RangeError, match="corners 5 and 1 lie at the same place"):
+        rounded_outline(twice, 0.01)
+
+
 @pytest.mark.parametrize(("own", "usual"), [(None, 0.01), (0.01, 0.003)])
-def test_corners_are_rounded_by_their_own_radius_and_an_arc_s_ends_stay(
+def test_corners_are_rounded_by_their_own_radius_and_a_smooth_arc_s_ends_stay(
     own: float | None, usual: float
 ) -> None:
     found = rounded_outline(corners(radius=own), usual)

@@ -79,6 +79,27 @@ def test_the_housing_is_a_cup_with_lugs_and_a_socket(tmp_path: Path) -> None:
     assert volume(solid.body) == pytest.approx(solid.volume_m3)
 
 
+SLOT = (
+    "outline: [{at: [135 mm, -27 mm], through: [108 mm, 0 mm]}, {at: [165 mm, -27 mm]}, "
+    "{at: [165 mm, 27 mm], through: [192 mm, 0 mm]}, {at: [135 mm, 27 mm]}]"
+)
+
+
+def test_an_outline_of_lines_and_arcs_becomes_a_cup(tmp_path: Path) -> None:
+    """[closed-form] A slot of 30 mm between its half circles, walls of 4 mm, a roof of 2 mm."""
+    socket = "{tube: 21 mm, bore: 18 mm, depth: 8 mm}"
+    job = replace(JOB, plan=SLOT, screen="", retainer="", socket=socket)
+    result = made(tmp_path, job)
+    outer, inner = (math.pi * r * r + 2.0 * r * 0.03 for r in (0.027, 0.023))
+    cup = outer * 0.022 - inner * 0.020 - math.pi * 0.009**2 * 0.002
+    tube = math.pi * (0.0135**2 - 0.0105**2) * 0.008
+    (solid,) = result.solids
+    assert solid.volume_m3 == pytest.approx(cup + tube, rel=1e-9)
+    assert result.face_m2 == pytest.approx(inner, rel=1e-12)
+    assert result.curtain_m2 == pytest.approx((2 * math.pi * 0.023 + 0.06) * 0.010, rel=1e-9)
+    assert solid.size_m == pytest.approx((0.084, 0.054, 0.030), abs=1e-6)
+
+
 def test_areas_on_the_oil_s_way_are_those_of_the_formulas(tmp_path: Path) -> None:
     result = made(tmp_path, JOB)
     assert result.tube_m2 == pytest.approx(math.pi * 0.009**2)

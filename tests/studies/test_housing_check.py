@@ -17,7 +17,11 @@ OUTLINE = (
 )
 ARC = (
     "outline: [{at: [110 mm, -30 mm]}, {at: [190 mm, -30 mm]}, "
-    "{at: [190 mm, 30 mm], through: [200 mm, 0 mm]}, {at: [110 mm, 30 mm]}]"
+    "{at: [190 mm, 30 mm], through: [190 mm, 0 mm]}, {at: [110 mm, 30 mm]}]"
+)
+WAIST = (
+    "outline: [{at: [110 mm, -30 mm]}, {at: [190 mm, -30 mm]}, {at: [190 mm, 30 mm]}, "
+    "{at: [153 mm, 30 mm]}, {at: [110 mm, 30 mm], through: [131 mm, -23 mm]}]"
 )
 
 
@@ -26,7 +30,8 @@ ARC = (
     [
         (replace(JOB, wall="27 mm"), "HOUS-502", "new.housing.diameter"),
         (replace(JOB, plan=OUTLINE), "HOUS-502", "new.housing.outline"),
-        (replace(JOB, plan=ARC), "HOUS-502", "new.housing.outline.2.through"),
+        (replace(JOB, plan=ARC), "HOUS-502", "new.housing.outline"),
+        (replace(JOB, plan=WAIST), "HOUS-502", "new.housing.outline"),
         (replace(JOB, height="5 mm"), "HOUS-503", "new.housing.height"),
         (replace(JOB, more="    lap: 4 mm\n"), "HOUS-504", "new.housing.lap"),
         (

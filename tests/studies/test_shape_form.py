@@ -125,14 +125,35 @@ def test_an_edge_that_crosses_itself_is_said(tmp_path: Path) -> None:
     assert found[2].startswith("an edge that crosses itself at x 150.0 mm, y ")
 
 
-def test_an_edge_with_an_arc_keeps_its_other_corners_round(tmp_path: Path) -> None:
-    bowed = (
-        "    - at: [320 mm, 120 mm]\n",
-        "    - {at: [320 mm, 120 mm], through: [340 mm, 0 mm]}\n",
-    )
-    edge = form(tmp_path, bowed).edge
+BOWED = [
+    ("    - at: [320 mm, -120 mm]\n", "    - {at: [320 mm, -120 mm]%s}\n"),
+    ("    - at: [320 mm, 120 mm]\n", "    - {at: [320 mm, 120 mm], through: [340 mm, 0 mm]%s}\n"),
+]
+
+
+@pytest.mark.parametrize(("own", "rounded"), [(", radius: 0 mm", 2), ("", 4)])
+def test_an_edge_with_an_arc_is_round_at_every_corner_but_where_told(
+    tmp_path: Path, own: str, rounded: int
+) -> None:
+    edge = form(tmp_path, *((old, new % own) for old, new in BOWED)).edge
     # 340 mm by 240 mm; 240 mm chord, 20 mm high: radius (120^2 + 20^2) / 40 = 370 mm
     half = math.asin(120.0 / 370.0)
     segment = 370.0**2 * (half - math.sin(half) * math.cos(half))
-    two_corners = 2.0 * (1.0 - 0.25 * math.pi) * 20.0**2
-    assert 1e6 * edge.area == pytest.approx(340.0 * 240.0 + segment - two_corners, rel=1e-12)
+    lost = 2.0 * (1.0 - 0.25 * math.pi) * 20.0**2
+    if rounded == 4:
+        lost += 2.0 * _cut_off(370.0, 120.0, 20.0)
+    assert 1e6 * edge.area == pytest.approx(340.0 * 240.0 + segment - lost, rel=1e-12)
+
+
+def _cut_off(big: float, out: float, small: float) -> float:
+    """What a rounding takes of the corner between a circle and a line `out` from its middle.
+
+    From that middle: the circle's sector and a triangle hold the corner, less a triangle and the
+    rounding's own sector.
+    """
+    y = out - small
+    x = math.sqrt((big - small) ** 2 - y * y)  # where the rounding's middle lies
+    tip, touch = math.atan2(y, x), math.asin(out / big)
+    corner = math.sqrt(big * big - out * out)
+    whole = 0.5 * big * big * (touch - tip) + 0.5 * out * (corner - x)
+    return whole - 0.5 * x * small - 0.5 * small * small * (0.5 * math.pi - tip)

@@ -52,6 +52,32 @@ def moved_sides(profile: Profile, distances: ArrayLike) -> Profile:
     return Profile(corners, np.array(bulges))
 
 
+def sides_meeting(profile: Profile, k: int, distance: float) -> Floats:
+    """Where the two sides at a corner meet once both are moved: the centre of a rounding.
+
+    Parameters
+    ----------
+    profile : Profile [m]
+        Either way round.
+    k : int [-]
+        The corner.
+    distance : float [m]
+        To the right, run as the outline is.
+
+    Returns
+    -------
+    place : (2,) [m]
+
+    Raises
+    ------
+    RangeError
+        Where they do not meet.
+    """
+    before = (k - 1) % len(profile.points)
+    one, two = (_Side(profile, side, distance) for side in (before, k))
+    return _meeting(one, two, profile.points[k], k)
+
+
 class _Side:
     """One side, moved: a line by a point and its direction, or a circle."""
 

@@ -166,6 +166,28 @@ def rounded_profile(corners: ArrayLike, radii: ArrayLike) -> Profile:
     return Profile(np.array([f[0] for f in kept]), np.array([f[1] for f in kept]))
 
 
+def corner_turns(profile: Profile) -> Floats:
+    """Turn at each corner from the side that comes to the one that leaves.
+
+    Parameters
+    ----------
+    profile : Profile [m]
+        Either way round.
+
+    Returns
+    -------
+    turns : (n,) [rad]
+        Positive to the left: of an outline with its solid there, where it is convex.
+    """
+    out = profile.ends - profile.points
+    back = np.roll(out, 1, axis=0)
+    # of an arc its tangent counts: half its angle off the chord
+    half = 2.0 * np.arctan(profile.bulges)
+    leave = np.arctan2(out[:, 1], out[:, 0]) - half
+    come = np.arctan2(back[:, 1], back[:, 0]) + np.roll(half, 1)
+    return np.asarray((leave - come + math.pi) % (2.0 * math.pi) - math.pi)
+
+
 def _unit(vectors: Floats) -> Floats:
     length = np.linalg.norm(vectors, axis=1, keepdims=True)
     if (length < 1e-12).any():

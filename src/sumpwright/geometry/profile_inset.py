@@ -1,11 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
-"""An outline of straight, rounded sides moved in or out by an even distance."""
+"""An outline of rounded corners moved in or out by an even distance."""
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from sumpwright.errors import RangeError
-from sumpwright.geometry.profile import Profile, rounded_profile
+from sumpwright.geometry.outline_side import moved_sides
+from sumpwright.geometry.profile import Profile, corner_turns, rounded_profile
+from sumpwright.geometry.profile_round import SMOOTH, rounded_corners
 
 Floats = NDArray[np.float64]
 
@@ -53,3 +55,33 @@ def inset_profile(corners: ArrayLike, radii: ArrayLike, distance: float) -> Prof
         )
     turned = np.where(radius > 0.0, radius - np.sign(cross) * distance, 0.0)
     return rounded_profile(moved, np.maximum(turned, 0.0))
+
+
+def inset_outline(outline: Profile, radii: ArrayLike, distance: float) -> Profile:
+    """Lines and arcs with rounded corners, each side moved in square to itself.
+
+    Parameters
+    ----------
+    outline : Profile [m]
+        Before rounding, solid on the left.
+    radii : (n,) [m]
+        Of each corner's rounding.
+    distance : float [m]
+        Inward; negative moves it out.
+
+    Returns
+    -------
+    profile : Profile [m]
+
+    Raises
+    ------
+    RangeError
+        Where a side is used up, or a rounding finds no room.
+    """
+    if not outline.bulges.any():
+        return inset_profile(outline.points, radii, distance)
+    radius = np.broadcast_to(np.asarray(radii, dtype=float), len(outline.points))
+    turns = corner_turns(outline)
+    rounded = (radius > 0.0) & (np.abs(turns) > SMOOTH)
+    left = np.where(rounded, radius - np.sign(turns) * distance, 0.0)
+    return rounded_corners(moved_sides(outline, -distance), np.maximum(left, 0.0))

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from sumpwright.errors import RangeError
 from sumpwright.geometry.outline_side import crossing, moved_sides
-from sumpwright.geometry.profile import Profile, rounded_profile
+from sumpwright.geometry.profile import Profile, corner_turns
+from sumpwright.geometry.profile_round import rounded_corners
 
 Floats = NDArray[np.float64]
 
@@ -89,7 +90,7 @@ class ZoneForm:
 
         Concentric roundings keep the wall even round convex corners; a re-entrant one loses it.
         """
-        reentrant = np.sign(_turns(self.outline))
+        reentrant = np.sign(corner_turns(self.outline))
         radii = np.maximum(self.radii + np.where(reentrant < 0.0, -wall, wall), 0.0)
         return replace(
             self,
@@ -143,22 +144,9 @@ class ZoneForm:
                 return Flaw("lean", f"sides that lean in until {err}, {below}", needed, do)
             if crossing(plan) is not None or plan.area <= 0.0:
                 return Flaw("lean", f"sides that lean in until they meet, {below}", needed, do)
-            if not self.straight:
-                continue
             try:
-                rounded_profile(plan.points, self.radii)
+                rounded_corners(plan, self.radii)
             except RangeError as err:
                 fits = "corner radii that its sides have room for"
                 return Flaw("radius", f"{err}, {below}", fits, "make `radius` smaller")
         return None
-
-
-def _turns(profile: Profile) -> Floats:
-    """(n,) turn at each corner from the chord before to the one after; positive where convex."""
-    out = profile.ends - profile.points
-    back = np.roll(out, 1, axis=0)
-    # of an arc its tangent counts: half its angle off the chord
-    half = 2.0 * np.arctan(profile.bulges)
-    leave = np.arctan2(out[:, 1], out[:, 0]) - half
-    come = np.arctan2(back[:, 1], back[:, 0]) + np.roll(half, 1)
-    return np.asarray((leave - come + math.pi) % (2.0 * math.pi) - math.pi)

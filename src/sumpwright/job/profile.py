@@ -17,7 +17,9 @@ class Corner(Section):
 
     at: Spot = Field(description="Where it is: ahead, to the left; before any rounding.")
     radius: Clearance | None = Field(
-        None, description="Of its rounding; 0 mm is sharp. Default: the outline's own radius."
+        None,
+        description="Of its rounding, beside an arc too; 0 mm is sharp. Default: the outline's own "
+        "radius.",
     )
     through: Spot | None = Field(
         None,

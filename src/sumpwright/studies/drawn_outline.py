@@ -8,15 +8,26 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.errors import RangeError
-from sumpwright.geometry.profile import Profile, rounded_profile
+from sumpwright.geometry.profile import Profile
+from sumpwright.geometry.profile_round import rounded_corners
 from sumpwright.job.profile import Corner
 
 Floats = NDArray[np.float64]
 
+SAME = 1e-6
+"""m; corners nearer to each other than this are one."""
+
 
 def drawn_profile(corners: Sequence[Corner]) -> Profile:
-    """Corners and arcs as typed, sharp; RangeError where an arc's three points are in line."""
+    """Corners and arcs as typed, sharp.
+
+    RangeError where two corners coincide, or an arc's three points are in line.
+    """
     points = np.array([c.at for c in corners])
+    same = np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1) < SAME
+    if same.any():
+        k = int(same.argmax())
+        raise RangeError(f"corners {k + 1} and {(k + 1) % len(points) + 1} lie at the same place")
     bulges = np.zeros(len(points))
     for k, corner in enumerate(corners):
         if corner.through is not None:
@@ -38,17 +49,12 @@ def _bulge(start: Floats, through: Floats, end: Floats, k: int) -> float:
 def rounded_outline(corners: Sequence[Corner], radius: float) -> Profile:
     """Corners and arcs as typed, rounded by their own radius or else by `radius` [m].
 
-    The ends of an arc stay sharp. RangeError where roundings need more of a side than there is, or
-    an arc's three points are in line.
+    Where a line runs on in an arc smoothly there is nothing to round. RangeError where roundings
+    need more of a side than there is, or an arc's three points are in line.
     """
-    sharp = drawn_profile(corners)
-    bent = sharp.bulges != 0.0
-    own = [radius if c.radius is None else c.radius for c in corners]
-    radii = np.where(bent | np.roll(bent, 1), 0.0, own)
-    if not radii.any():
-        return sharp
-    rounded = rounded_profile(sharp.points, radii)
-    bulges = rounded.bulges.copy()
-    for corner, bulge in zip(sharp.points[bent], sharp.bulges[bent], strict=True):
-        bulges[np.linalg.norm(rounded.points - corner, axis=1).argmin()] = bulge
-    return Profile(rounded.points, bulges)
+    return rounded_corners(drawn_profile(corners), own_radii(corners, radius))
+
+
+def own_radii(corners: Sequence[Corner], radius: float) -> Floats:
+    """(n,) [m] of each corner's rounding: its own, or else `radius`."""
+    return np.array([radius if c.radius is None else c.radius for c in corners])

@@ -41,12 +41,6 @@ class HousingCheck:
         return Problem(code, self.loaded.where(*place), found, needed, do)
 
     def _plan(self) -> Iterator[Problem]:
-        corners = self.housing.outline or ()
-        for number, corner in enumerate(corners):
-            if corner.through is not None:
-                needed = "straight sides with rounded corners"
-                keys: Keys = ("outline", number, "through")
-                yield self._problem("HOUS-502", keys, needed, "round the corner by its `radius`")
         key = next(k for k in ("diameter", "box", "outline") if getattr(self.housing, k))
         try:
             outer, inner = self.shape.plan(), self.shape.inside
@@ -55,8 +49,11 @@ class HousingCheck:
             return
         if key == "diameter" and 2.0 * self.housing.wall >= (self.housing.diameter or 0.0):
             yield self._crossed(key, f"walls of {self._length(self.housing.wall)} leave no inside")
-        elif min(outer.area, inner.area) <= 0.0 or _crosses(outer):
+        elif outer.area <= 0.0 or _crosses(outer):
             yield self._crossed(key, "its outline crosses itself")
+        elif inner.area <= 0.0 or _crosses(inner):
+            said = f"walls of {self._length(self.housing.wall)} meet in the middle"
+            yield self._crossed(key, said)
 
     def _crossed(self, key: str, why: str) -> Problem:
         needed = "an outline that leaves room inside its walls"

@@ -11,12 +11,13 @@ from numpy.typing import NDArray
 
 from sumpwright.geometry.build import Build, Piece, Prism, Rod
 from sumpwright.geometry.profile import Profile, circle_profile
-from sumpwright.geometry.profile_inset import inset_profile
+from sumpwright.geometry.profile_inset import inset_outline, inset_profile
 from sumpwright.geometry.rim import Rim
 from sumpwright.job.housing import Housing, Retainer
 from sumpwright.job.suction import Cloth
 from sumpwright.metal.thread import ENGAGED, RUN_OUT, Thread, screw_length, thread
 from sumpwright.oil.weave import weave
+from sumpwright.studies.drawn_outline import drawn_profile, own_radii
 
 Floats = NDArray[np.float64]
 Where = Callable[..., str]
@@ -73,14 +74,11 @@ class HousingShape:
             corners = self.centre + half * np.array([[1, 1], [-1, 1], [-1, -1], [1, -1]])
             return inset_profile(corners, np.full(4, housing.radius), inset)
         assert housing.outline is not None
-        corners = np.array([c.at for c in housing.outline])
-        radii = np.array(
-            [housing.radius if c.radius is None else c.radius for c in housing.outline]
-        )
-        after = np.roll(corners, -1, axis=0)
-        turn = float((corners[:, 0] * after[:, 1] - after[:, 0] * corners[:, 1]).sum())
-        way = 1 if turn > 0.0 else -1  # solid on the left, however it was typed
-        return inset_profile(corners[::way], radii[::way], inset)
+        drawn = drawn_profile(housing.outline)
+        radii = own_radii(housing.outline, housing.radius)
+        if drawn.area < 0.0:  # solid on the left, however it was typed
+            return inset_outline(drawn.reversed(), radii[::-1], inset)
+        return inset_outline(drawn, radii, inset)
 
     @cached_property
     def inside(self) -> Profile:

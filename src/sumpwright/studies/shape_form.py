@@ -107,8 +107,10 @@ class _Reader:
         try:
             outline, drafts, radii = _outline(zone, self.shape)
         except RangeError as err:
-            do = "move the point of `through` off the line between the corners, or delete it"
-            self._note(keys, "SHAP-502", f"{zone.name}: {err}", "corners apart", do)
+            do = "move the corner, or the point of `through`, or delete it"
+            self._note(
+                keys, "SHAP-502", f"{zone.name}: {err}", "corners apart, and arcs that bend", do
+            )
             return None
         rounding = self.shape.floor_radius
         rounding = self.shape.corner_radius if rounding is None else rounding
