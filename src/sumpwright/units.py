@@ -203,6 +203,7 @@ _METRIC: Mapping[str, tuple[str, float, float, int]] = MappingProxyType(
     {
         "length": ("mm", 1e3, 0.0, 1),
         "volume": ("L", 1e3, 0.0, 2),
+        "small_volume": ("cm³", 1e6, 0.0, 1),
         "area": ("cm²", 1e4, 0.0, 0),
         "angle": ("°", 180.0 / math.pi, 0.0, 1),
         "acceleration": ("g", 1.0 / 9.80665, 0.0, 2),
@@ -220,6 +221,7 @@ _METRIC: Mapping[str, tuple[str, float, float, int]] = MappingProxyType(
         "speed": ("km/h", 3.6, 0.0, 0),
         "pressure": ("kPa", 1e-3, 0.0, 0),
         "mass": ("g", 1e3, 0.0, 0),
+        "weight": ("kg", 1.0, 0.0, 2),
         "moment": ("mN m", 1e3, 0.0, 1),
     }
 )
@@ -228,12 +230,14 @@ _US: Mapping[str, tuple[str, float, float, int]] = MappingProxyType(
         **_METRIC,
         "length": ("in", 1.0 / 0.0254, 0.0, 3),
         "volume": ("qt", 1.0 / 9.46352946e-4, 0.0, 2),
+        "small_volume": ("in³", 1.0 / 0.0254**3, 0.0, 2),
         "area": ("in²", 1.0 / 0.0254**2, 0.0, 1),
         "temperature": ("°F", 1.8, -459.67, 0),
         "flow": ("gal/min", 60.0 / 3.785411784e-3, 0.0, 2),
         "speed": ("mph", 1.0 / 0.44704, 0.0, 0),
         "pressure": ("psi", 1.0 / 6894.757293168361, 0.0, 1),
         "mass": ("oz", 1.0 / 0.028349523125, 0.0, 1),
+        "weight": ("lb", 1.0 / 0.45359237, 0.0, 2),
         "moment": ("oz in", 1.0 / 0.007061551833333334, 0.0, 2),
         "density": ("lb/ft³", 1.0 / 16.01846337396014, 0.0, 1),
         "oil_speed": ("ft/s", 1.0 / 0.3048, 0.0, 2),
@@ -256,6 +260,22 @@ def unit_name(kind: str, system: str = "metric") -> str:
     return SYSTEMS[system][kind][0]
 
 
+def figure(
+    value: float,
+    kind: str,
+    system: str = "metric",
+    *,
+    sign: bool = False,
+    digits: int | None = None,
+    finer: int = 0,
+) -> str:
+    """As `shown`, without the unit: for a column whose head has it."""
+    places = SYSTEMS[system][kind][3] + finer if digits is None else digits
+    number = shown_number(value, kind, system)
+    text = f"{number:{'+' if sign else ''}.{max(places, 0)}f}"
+    return text.replace("-", "") if float(text) == 0.0 else text
+
+
 def shown(
     value: float,
     kind: str,
@@ -263,13 +283,13 @@ def shown(
     *,
     sign: bool = False,
     digits: int | None = None,
+    finer: int = 0,
 ) -> str:
-    """An SI `value` of `kind` as a person reads it: ``4.52 L``, ``1.30 g``, ``-12.5 mm``."""
-    unit, _, _, decimals = SYSTEMS[system][kind]
-    number = shown_number(value, kind, system)
-    places = decimals if digits is None else digits
-    text = f"{number:+.{places}f}" if sign else f"{number:.{places}f}"
-    if float(text) == 0.0:
-        text = text.replace("-", "")
+    """An SI `value` of `kind` as a person reads it: ``4.52 L``, ``1.30 g``, ``-12.5 mm``.
+
+    To the places that are usual in `system`, and so many `finer`; or to `digits` in any system.
+    """
+    text = figure(value, kind, system, sign=sign, digits=digits, finer=finer)
+    unit = unit_name(kind, system)
     joint = "" if unit in ("°", "") else " "
     return f"{text}{joint}{unit}".replace("-", "−") if unit else text

@@ -2,6 +2,7 @@
 """`sumpwright sheets` as a person calls it."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -30,11 +31,33 @@ def test_lists_parts_bends_and_sheets_in_eighty_columns(job: Path) -> None:
     assert done.exit_code == 0
     assert "3 parts from sheet" in done.stdout
     assert "flap pin" in done.stdout
-    assert "nest-1: small, steel, 300 x 300 mm, 9" in done.stdout
+    assert done.stdout.startswith("MET  ")
+    assert "nest-1: small, steel, 300 x 300 mm, 9.00 EUR" in done.stdout
     assert "DIN 6935" in done.stdout
     assert "kerf is left to the cutter" in done.stdout
     assert max(map(len, done.stdout.replace(str(job), "JOB").splitlines())) <= 80
     assert (job / "out" / "sheets" / "wall.dxf").exists()
+
+
+def test_a_job_in_inches_is_answered_in_inches(job: Path) -> None:
+    text = (job / "job.yaml").read_text("utf-8")
+    (job / "job.yaml").write_text("units: us\n" + text, "utf-8")
+    done = CliRunner().invoke(app, [str(job)])
+    body, _, drawings = done.stdout.partition("\n\nDrawings")
+    assert "; DXF is in mm" in drawings
+    assert not re.search(r"\d (mm|g)\b|\[(mm|g)\]", body), body
+    assert "small, steel, 11.811 x 11.811 in, 9.00 EUR" in body  # 300 mm / 25.4
+    assert "0.0787 in round" in body  # 2 mm / 25.4
+    assert max(map(len, body.splitlines())) <= 80
+
+
+def test_leaves_with_one_where_a_part_has_no_sheet(job: Path) -> None:
+    text = (job / "job.yaml").read_text("utf-8").replace("thickness: 1 mm, m", "thickness: 2 mm, m")
+    (job / "job.yaml").write_text(text, "utf-8")
+    done = CliRunner().invoke(app, [str(job), "--no-files"])
+    assert done.exit_code == 1
+    assert done.stdout.startswith("NOT MET  ")
+    assert "the shop has no sheet of steel, 1 mm" in " ".join(done.stdout.split())
 
 
 def test_json_is_the_study_s_own_and_nothing_is_written_when_not_asked(job: Path) -> None:

@@ -3,6 +3,8 @@
 
 import io
 import math
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import ezdxf
@@ -14,8 +16,8 @@ from lxml import etree
 from sumpwright.errors import InputError
 from sumpwright.report.flat_dxf import LAYERS, nest_dxf, part_dxf
 from sumpwright.report.flat_view import nest_view, part_view
-from sumpwright.report.flat_words import KERF
-from sumpwright.report.sheets_write import write_sheets
+from sumpwright.report.flat_words import IN_MM, KERF
+from sumpwright.report.sheets_write import sheet_files, write_sheets
 from sumpwright.studies.sheet_part import sheets_of_job
 from sumpwright.studies.sheet_part_result import SheetsResult
 from tests.studies.baffled_job import baffled
@@ -88,6 +90,25 @@ def test_the_drawing_says_what_is_left_to_whom(result: SheetsResult) -> None:
     assert KERF in said
     assert any(t.startswith("NOTE SHEE-517") for t in said)
     assert any("roll up" in t and "K 0." in t for t in said)
+
+
+def test_a_job_in_inches_has_drawings_in_words_of_inches(result: SheetsResult) -> None:
+    ours = replace(result, units="us")
+    names = {n: d for n, d in sheet_files(ours).items() if n.startswith(("wall", "nest-1"))}
+    assert set(names) == {"wall.dxf", "wall.svg", "nest-1.dxf", "nest-1.svg"}
+    for name, data in names.items():
+        if name.endswith(".dxf"):
+            said = [t.dxf.text for t in read(data).modelspace().query("TEXT")]
+            assert said.count(IN_MM) == 1
+            assert read(data).units == ezdxf.units.MM
+        else:
+            said = list(etree.fromstring(data).itertext())
+        words = " ".join(
+            w for w in said if not w.startswith(("WARNING", "NOTE", "Mind", "To know"))
+        )
+        assert not re.search(r"\d (mm|g)\b", words), words
+        assert "0.0394 in" in words or "11.811 x 11.811 in" in words
+    assert sheet_files(result)["wall.dxf"].count(IN_MM.encode()) == 0
 
 
 def test_a_nest_holds_every_part_inside_its_sheet(result: SheetsResult) -> None:

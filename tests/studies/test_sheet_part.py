@@ -196,8 +196,20 @@ def test_no_sheet_is_large_enough(tmp_path: Path) -> None:
     assert (said.code, said.severity) == ("SHEE-516", "error")
     assert "199 x 99 mm flat" in said.found
     assert result.verdict == "not met"
-    elsewhere = made(tmp_path, WALL, shop.replace("steel", "stainless steel"))
-    assert (elsewhere.findings[0].severity, elsewhere.verdict) == ("warning", "met")
+
+
+def test_a_part_without_a_sheet_of_its_own_is_not_met_and_no_sheets_is_a_note(
+    tmp_path: Path,
+) -> None:
+    size = "size: [1 m, 1 m], thickness: 1 mm, material: stainless steel"
+    result = made(tmp_path, WALL, f"shop:\n  sheets:\n    - {{ name: other, {size} }}\n")
+    (said,) = result.findings
+    assert (said.code, said.severity, result.verdict) == ("SHEE-516", "error", "not met")
+    assert "no sheet of steel, 1 mm" in said.found
+    assert result.sheets == ()
+    cutters_own = made(tmp_path / "none", WALL)
+    (note,) = cutters_own.findings
+    assert (note.code, note.severity, cutters_own.verdict) == ("SHEE-516", "note", "met")
 
 
 def test_a_tight_radius_and_a_short_flange_are_warnings_on_the_part(tmp_path: Path) -> None:

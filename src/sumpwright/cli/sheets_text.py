@@ -2,15 +2,17 @@
 """What `sheets` answers, as a person reads it."""
 
 import math
-import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 
+from sumpwright.cli.fold_text import folded
 from sumpwright.errors import Finding
+from sumpwright.geometry.place import counted
 from sumpwright.metal.flat_pattern import FlatBend
-from sumpwright.studies.sheet_part_result import CutSheet, SheetPart, SheetsResult, bend_deduction
+from sumpwright.studies.sheet_part_result import CutSheet, SheetsResult, bend_deduction
+from sumpwright.studies.size_words import nominal, nominal_figure, size_figures, sizes
+from sumpwright.units import figure, shown, unit_name
 
-WIDTH = 80
 CAUTION = (
     "Bend a test strip of your own sheet first. Springback is not in the figures, and the "
     "cutter's kerf is left to the cutter. Cutting, bending and welding hurt: keep to the machine's "
@@ -19,47 +21,52 @@ CAUTION = (
 
 
 def sheets_text(result: SheetsResult, files: tuple[Path, ...]) -> str:
-    """The answer, at most 80 columns; drawings are in millimetres, so this is."""
+    """The answer in the job's units, at most 80 columns."""
     return "\n".join(_lines(result, files))
 
 
 def _lines(result: SheetsResult, files: tuple[Path, ...]) -> Iterator[str]:
-    count = len(result.items)
-    yield f"{result.job}, revision {result.revision}: {count} part{'s' * (count != 1)} from sheet"
+    units, count = result.units, counted(len(result.items), "part")
+    yield f"{result.verdict.upper()}  {result.job}, revision {result.revision}: {count} from sheet"
     yield ""
-    priced = any(item.cost is not None for item in result.items)
-    yield f"  {'':26}  {'flat [mm]':>13}  {'t [mm]':>6}  {'[g]':>6}  {'bends':>5}" + (
-        f"  {'[' + result.currency + ']':>6}" if priced else ""
-    )
-    for item in result.items:
-        yield _row(item, priced)
+    yield from _parts(result)
     for pin in result.pins:
-        size = f"{1e3 * pin.diameter:g} mm round, {1e3 * pin.length:.0f} mm long"
-        yield f"  {pin.name[:26]:26}  {size}"
+        long = shown(pin.length, "length", units, finer=-1)
+        yield f"  {pin.name[:26]:26}  {nominal(pin.diameter, units)} round, {long} long"
     yield from _bends(result)
     yield from _strips(result)
     if result.sheets:
         yield "\nNested"
     for sheet in result.sheets:
-        yield from _sheet(sheet)
+        yield from _sheet(sheet, result)
     yield from _said(result)
     if files:
-        yield f"\nDrawings  {files[0].parent}: {len(files)} files"
+        note = "" if units == "metric" else "; DXF is in mm"
+        yield f"\nDrawings  {files[0].parent}: {counted(len(files), 'file')}{note}"
     yield ""
-    yield from textwrap.wrap(CAUTION, WIDTH)
+    yield from folded(CAUTION, "", "")
 
 
-def _row(item: SheetPart, priced: bool) -> str:
-    length, width = (1e3 * float(v) for v in item.pattern.size)
-    size = f"{length:.1f} x {width:.1f}"
-    mark = "!" if item.warned else " "
-    row = (
-        f"{mark} {item.name[:26]:26}  {size:>13}  {1e3 * item.pattern.thickness:>6.3g}  "
-        f"{1e3 * item.mass:>6.1f}  {len(item.pattern.bends):>5}"
+def _parts(result: SheetsResult) -> Iterator[str]:
+    units, priced = result.units, any(item.cost is not None for item in result.items)
+    length, mass = (f"[{unit_name(kind, units)}]" for kind in ("length", "mass"))
+    flats = [size_figures(item.pattern.size, units, 0) for item in result.items]
+    wide = max(13, *map(len, flats)) if flats else 13
+    yield (
+        f"  {'':26}  {'flat ' + length:>{wide}}  {'t ' + length:>6}  {mass:>6}  {'bends':>5}"
+        + (f"  {'[' + result.currency + ']':>6}" if priced else "")
     )
-    if not priced:
-        return row
-    return row + ("       -" if item.cost is None else f"  {item.cost:>6.2f}")
+    for item, flat in zip(result.items, flats, strict=True):
+        mark = "!" if item.warned else " "
+        thickness = nominal_figure(item.pattern.thickness, units)
+        row = (
+            f"{mark} {item.name[:26]:26}  {flat:>{wide}}  {thickness:>6}  "
+            f"{figure(item.mass, 'mass', units, finer=1):>6}  {len(item.pattern.bends):>5}"
+        )
+        cost = "-" if item.cost is None else f"{item.cost:.2f}"
+        yield f"{row}  {cost:>6}" if priced else row
+    if any(item.warned for item in result.items):
+        yield "! what to mind of it stands below"
 
 
 def _bends(result: SheetsResult) -> Iterator[str]:
@@ -67,42 +74,44 @@ def _bends(result: SheetsResult) -> Iterator[str]:
     rows: dict[tuple[str, ...], int] = {}
     for item in result.items:
         for bend in item.pattern.bends:
-            row = _bend(bend, item.material)
+            row = _bend(bend, item.material, result.units)
             rows[row] = rows.get(row, 0) + 1
     if not rows:
         return
-    yield "\nBends, middle line; allowance, deduction from both outside legs [mm]"
+    unit = unit_name("length", result.units)
+    yield f"\nBends, middle line; allowance, deduction from both outside legs [{unit}]"
     yield f"  {'':>4}  {'angle':>9}  {'r':>5}  {'K':>5}  {'allow.':>7}  {'deduct':>7}"
     for row, count in sorted(rows.items()):
         sheet, angle, radius, k, used, taken = row
         yield f"  {count:>3}x  {angle:>9}  {radius:>5}  {k:>5}  {used:>7}  {taken:>7}  {sheet}"
 
 
-def _bend(bend: FlatBend, metal: str) -> tuple[str, ...]:
+def _bend(bend: FlatBend, metal: str, units: str) -> tuple[str, ...]:
     taken = bend_deduction(bend)
+    fine = 3 if units == "metric" else 4
     return (
         f"{metal}, {bend.k_from}",
         f"{math.degrees(bend.angle):.1f} deg",
-        f"{1e3 * bend.radius:.2f}",
+        figure(bend.radius, "length", units, finer=1),
         f"{bend.k:.3f}",
-        f"{1e3 * bend.allowance:.3f}",
-        "roll" if taken is None else f"{1e3 * taken:.3f}",
+        figure(bend.allowance, "length", units, digits=fine),
+        "roll" if taken is None else figure(taken, "length", units, digits=fine),
     )
 
 
 def _strips(result: SheetsResult) -> Iterator[str]:
     for strip in result.strips:
         yield (
-            f"  test strip, {strip.material} {1e3 * strip.thickness:g} mm: K {strip.k:.3f}; the "
-            f"table has {strip.table:.3f}"
+            f"  test strip, {strip.material} {nominal(strip.thickness, result.units)}: "
+            f"K {strip.k:.3f}; the table has {strip.table:.3f}"
         )
 
 
-def _sheet(sheet: CutSheet) -> Iterator[str]:
-    a, b = (1e3 * v for v in sheet.size)
-    price = "" if sheet.price is None else f", {sheet.price:g}"
-    yield f"  {sheet.key}: {sheet.stock}, {sheet.material}, {a:.0f} x {b:.0f} mm{price}"
-    yield f"    {len(sheet.laid)} part{'s' * (len(sheet.laid) != 1)}, {sheet.used:.0%} of it used"
+def _sheet(sheet: CutSheet, result: SheetsResult) -> Iterator[str]:
+    price = "" if sheet.price is None else f", {sheet.price:.2f} {result.currency}"
+    size = sizes(sheet.size, result.units)
+    yield from folded(f"{sheet.key}: {sheet.stock}, {sheet.material}, {size}{price}", "  ", "    ")
+    yield f"    {counted(len(sheet.laid), 'part')}, {sheet.used:.0%} of it used"
 
 
 def _said(result: SheetsResult) -> Iterator[str]:
@@ -119,7 +128,4 @@ def _said(result: SheetsResult) -> Iterator[str]:
 
 def _wrapped(finding: Finding, lead: str) -> list[str]:
     mend = f"; {finding.repair}" if finding.repair else ""
-    text = f"{finding.place}: {finding.found}{mend} [{finding.code}]"
-    return textwrap.wrap(
-        text, WIDTH, initial_indent=lead, subsequent_indent="  ", break_on_hyphens=False
-    )
+    return folded(f"{finding.place}: {finding.found}{mend} [{finding.code}]", lead, "  ")

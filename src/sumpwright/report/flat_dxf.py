@@ -16,8 +16,9 @@ from numpy.typing import NDArray
 
 from sumpwright.geometry.profile import Profile
 from sumpwright.metal.flat_pattern import FlatPattern, turned
-from sumpwright.report.flat_words import KERF, bend_words, part_words
+from sumpwright.report.flat_words import IN_MM, KERF, bend_words, part_words
 from sumpwright.studies.sheet_part_result import CutSheet, SheetPart, SheetsResult
+from sumpwright.studies.size_words import nominal
 
 Floats = NDArray[np.float64]
 
@@ -29,12 +30,13 @@ _LETTER = 3.0
 _LOCK = threading.Lock()
 
 
-def part_dxf(item: SheetPart) -> bytes:
+def part_dxf(item: SheetPart, units: str = "metric") -> bytes:
     """One part, as it lies in its own coordinates, with what to know of it below."""
     doc, space = _new()
     _draw(space, item.pattern, np.eye(2), np.zeros(2))
     low = MM * item.pattern.outline.polygon().min(axis=0)
-    rows = [*part_words(item), *(bend_words(b) for b in item.pattern.bends), KERF]
+    rows = [*part_words(item, units), *(bend_words(b, units) for b in item.pattern.bends)]
+    rows += _of_all(units)
     rows += [
         f"{'NOTE' if w.severity == 'note' else 'WARNING'} {w.code}: {w.found}; {w.repair}"
         for w in item.warnings
@@ -56,12 +58,18 @@ def nest_dxf(result: SheetsResult, sheet: CutSheet) -> bytes:
         _draw(space, item.pattern, turn, shift)
         middle = turn @ np.array(item.pattern.polygon.representative_point().coords[0]) + shift
         _label(space, item.name, MM * middle)
-    title = f"{sheet.stock}: {sheet.material}, {1e3 * sheet.thickness:g} mm, {sheet.used:.0%} used"
+    thickness = nominal(sheet.thickness, result.units)
+    title = f"{sheet.stock}: {sheet.material}, {thickness}, {sheet.used:.0%} used"
     warned = [i.name for i in parts.values() if i.warned and i.key in {t.key for t in sheet.laid}]
-    rows = [title, KERF]
+    rows = [title, *_of_all(result.units)]
     rows += [f"WARNINGS on the drawings of: {', '.join(warned)}"] if warned else []
     _write(space, rows, np.array([0.0, -3.0 * _LETTER]))
     return _bytes(doc)
+
+
+def _of_all(units: str) -> list[str]:
+    """What every drawing says."""
+    return [KERF] if units == "metric" else [KERF, IN_MM]
 
 
 def _new() -> tuple[Any, Any]:

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from sumpwright.geometry.profile import Profile
 from sumpwright.metal.flat_pattern import FlatPattern, turned
 from sumpwright.report import palette
-from sumpwright.report.flat_words import KERF, bend_words, part_words
+from sumpwright.report.flat_words import KERF, bend_words, part_words, sheet_words
 from sumpwright.report.lettering import text_width, wrapped
 from sumpwright.report.svg import Drawing
 from sumpwright.studies.sheet_part_result import CutSheet, SheetPart, SheetsResult
@@ -40,12 +40,12 @@ class _Paper:
         return np.asarray(off * [self.scale, -self.scale] + [self.left, self.top])
 
 
-def part_view(item: SheetPart) -> bytes:
+def part_view(item: SheetPart, units: str = "metric") -> bytes:
     """One part in the flat, its bends numbered, with what to know of it below."""
     flat = item.pattern
     points = flat.outline.polygon(_CHORD)
     paper = _Paper(points.min(axis=0), points.max(axis=0), 64.0)
-    rows = _rows(item)
+    rows = _rows(item, units)
     height = paper.top + paper.height + 30.0 + _ROW * len(rows) + 12.0
     says = f"Flat pattern of {item.name}, {len(flat.bends)} bends"
     drawing = Drawing(WIDE, height, key=f"flat-{item.key}", says=says)
@@ -80,9 +80,7 @@ def nest_view(result: SheetsResult, sheet: CutSheet) -> bytes:
     says = f"{len(sheet.laid)} parts nested on {sheet.stock}"
     drawing = Drawing(WIDE, height, key=sheet.key, says=says)
     drawing.box(0.0, 0.0, WIDE, height, fill=palette.PAPER)
-    a, b = (1e3 * v for v in sheet.size)
-    title = f"{sheet.stock}: {sheet.material}, {a:.0f} x {b:.0f} mm, {sheet.used:.0%} used"
-    drawing.text((_EDGE, 34.0), title, size=19, bold=True)
+    drawing.text((_EDGE, 34.0), sheet_words(sheet, result.units), size=19, bold=True)
     corner = paper.at(np.array([[0.0, sheet.size[1]]]))[0]
     long, wide = (paper.scale * v for v in sheet.size)
     drawing.box(corner[0], corner[1], long, wide, fill=palette.FAINT, stroke=palette.MUTED)
@@ -98,10 +96,10 @@ def nest_view(result: SheetsResult, sheet: CutSheet) -> bytes:
     return drawing.svg()
 
 
-def _rows(item: SheetPart) -> list[tuple[str, bool]]:
+def _rows(item: SheetPart, units: str) -> list[tuple[str, bool]]:
     wide = WIDE - 2.0 * _EDGE
-    said = part_words(item)[1:]
-    said += [f"{k + 1}  {bend_words(bend)}" for k, bend in enumerate(item.pattern.bends)]
+    said = part_words(item, units)[1:]
+    said += [f"{k + 1}  {bend_words(bend, units)}" for k, bend in enumerate(item.pattern.bends)]
     said += [KERF, *([item.note] if item.note else [])]
     rows = [(row, False) for words in said for row in wrapped(words, 13, wide)]
     for warning in item.warnings:

@@ -40,8 +40,8 @@ def sheet_files(result: SheetsResult, progress: Progress | None = None) -> dict[
         files[f"{sheet.key}.svg"] = nest_view(result, sheet)
     for number, item in enumerate(result.items):
         say("drawing flat patterns", 0.9 + 0.1 * number / len(result.items))
-        files[f"{item.key}.dxf"] = part_dxf(item)
-        files[f"{item.key}.svg"] = part_view(item)
+        files[f"{item.key}.dxf"] = part_dxf(item, result.units)
+        files[f"{item.key}.svg"] = part_view(item, result.units)
     return files
 
 

@@ -17,7 +17,7 @@ from sumpwright.metal.flat_pattern_arc import profile_of
 from sumpwright.metal.hinge import HingeSpec, Stop, knuckled, stop_for
 from sumpwright.studies.sheet_part_result import Pin, StripResult
 from sumpwright.studies.sheet_web import Web, k_of, metal_of
-from sumpwright.units import shown
+from sumpwright.studies.size_words import in_units
 
 Floats = NDArray[np.float64]
 
@@ -111,7 +111,7 @@ class DoorParts:
             needed = "a hinge that the door's side has room for"
             do = "mend `length`, `knuckles`, `pin` or `leaf`"
             self.problems.append(
-                Problem("SHEE-506", self.loaded.where(*keys), str(err), needed, do)
+                Problem("SHEE-506", self.loaded.where(*keys), self._words(err), needed, do)
             )
 
     def _hung(
@@ -162,6 +162,9 @@ class DoorParts:
         name = f"{given.name} pin"
         self.pins.append(Pin(name, name, hinge.pin, length + RIVETED_OVER))
 
+    def _words(self, err: RangeError) -> str:
+        return in_units(str(err), self.loaded.job.units)
+
     def _part(
         self,
         name: str,
@@ -190,15 +193,13 @@ class DoorParts:
             needed = stop.start + _ROOM * spec.thickness
             reach = -float(flap.bounds[1])
             if hinge.leaf < needed:
-                leaf, least = (
-                    shown(v, "length", self.loaded.job.units) for v in (hinge.leaf, needed)
-                )
+                leaf, least = (f"{1e3 * v:.1f} mm" for v in (hinge.leaf, needed))
                 raise RangeError(f"a leaf of {leaf} is too short for it; it needs {least}")
             if stop.touches > reach:
                 raise RangeError("the flap is too short to reach it")
             knuckled(spec, _leaf(spec, hinge.leaf), leaf=True, stop=stop)
         except RangeError as err:
-            found = f"no stop tab is drawn: {err}"
+            found = f"no stop tab is drawn: {self._words(err)}"
             mend = "give the leaf more reach, or stop the door another way (`stop_tab: false`)"
             return None, (Finding("SHEE-518", where, found, mend, "warning"),)
         return stop, ()

@@ -10,6 +10,8 @@ from sumpwright.errors import Finding, RangeError
 from sumpwright.metal.flat_pattern import FlatPattern
 from sumpwright.metal.flat_pattern_check import Doubt, doubts
 from sumpwright.metal.fold_clash import Clash, clashes
+from sumpwright.studies.size_words import in_units, nominal
+from sumpwright.units import figure, unit_name
 
 Floats = NDArray[np.float64]
 
@@ -37,42 +39,45 @@ def doubts_of(
     metal: str,
     flanges: Mapping[str, float],
     grain: Floats | None,
+    units: str = "metric",
 ) -> Iterator[Finding]:
-    """Warnings of one part; what cannot be folded is an error."""
+    """Warnings of one part, in the job's units; what cannot be folded is an error."""
     for doubt in doubts(pattern, metal, dict(flanges), grain):
         place = f"{name}, {doubt.bend}"
         how = _MENDS[doubt.kind]
-        yield Finding(_CODES[doubt.kind], place, _said(doubt, metal), how, "warning")
+        yield Finding(_CODES[doubt.kind], place, _said(doubt, metal, units), how, "warning")
     for x, y in pattern.overlaps:
-        found = f"the flat would have to lie on itself near {_at(x, y)}"
+        found = f"the flat would have to lie on itself near {_at(x, y, units)}"
         mend = "move the tab, shorten its flange, or make it a part of its own"
         yield Finding("SHEE-514", name, found, mend, "error")
     try:
         found_clashes = clashes(pattern)
     except RangeError as err:
-        yield Finding("SHEE-515", name, f"it cannot be folded: {err}", "move the tab", "error")
+        said = in_units(str(err), units)
+        yield Finding("SHEE-515", name, f"it cannot be folded: {said}", "move the tab", "error")
         return
     for clash in found_clashes:
-        yield _clash(name, clash)
+        yield _clash(name, clash, units)
 
 
-def _said(doubt: Doubt, metal: str) -> str:
-    found, needed = _mm(doubt.found), _mm(doubt.needed)
+def _said(doubt: Doubt, metal: str, units: str) -> str:
+    found, needed = (_length(v, units) for v in (doubt.found, doubt.needed))
+    near = _at(*doubt.place, units)
     return {
         "radius": f"an inside radius of {found} where {metal} wants {needed} at least",
         "unknown radius": f"no least radius is known of {metal} this thick",
-        "near": f"a hole or window {found} from the bend, near {_at(*doubt.place)}; "
-        f"{needed} is usual",
+        "near": f"a hole or window {found} from the bend, near {near}; {needed} is usual",
         "short": f"a flange of {found}; a press brake holds {needed} or more",
-        "thin": f"the hole near {_at(*doubt.place)} leaves {found} of metal beside it; the sheet's "
+        "thin": f"the hole near {near} leaves {found} of metal beside it; the sheet's "
         f"thickness, {needed}, is usual",
         "grain": "it bends along the rolling direction, where sheet cracks sooner",
     }[doubt.kind]
 
 
-def _clash(name: str, clash: Clash) -> Finding:
+def _clash(name: str, clash: Clash, units: str) -> Finding:
     x, y, z = clash.place
-    where = f"{_at(x, y)}, {1e3 * z:.0f} mm off its face"
+    off = figure(z, "length", units, finer=-1)
+    where = f"{_at(x, y, units)}, {off} {unit_name('length', units)} off its face"
     if not clash.bend:
         found = f"folded, it runs into itself near {where}"
         mend = "shorten a flange, or leave a gap in the corner where two meet"
@@ -81,9 +86,13 @@ def _clash(name: str, clash: Clash) -> Finding:
     return Finding("SHEE-515", name, found, "bend it earlier, or shorten a flange", "error")
 
 
-def _mm(value: float) -> str:
-    return f"{1e3 * value:.3g} mm"
+def _length(value: float, units: str) -> str:
+    """To three figures, or to a tenth of a thousandth of an inch."""
+    if units == "metric":
+        return f"{1e3 * value:.3g} mm"
+    return nominal(value, units)
 
 
-def _at(x: float, y: float) -> str:
-    return f"{1e3 * x:z.0f}, {1e3 * y:z.0f} mm (along, up)"
+def _at(x: float, y: float, units: str = "metric") -> str:
+    x_text, y_text = (figure(v, "length", units, finer=-1) for v in (x, y))
+    return f"{x_text}, {y_text} {unit_name('length', units)} (along, up)"

@@ -12,9 +12,10 @@ from numpy.typing import NDArray
 from sumpwright.errors import Finding, Problem, RangeError
 from sumpwright.job.load import LoadedJob
 from sumpwright.job.sheet_part import Join
-from sumpwright.metal.join import Seam, seam_of
+from sumpwright.metal.join import REACH, Seam, seam_of
 from sumpwright.metal.join_cut import cut_back, half_lap, tongued
 from sumpwright.studies.sheet_web import Web, with_region
+from sumpwright.studies.size_words import in_units, nominal
 from sumpwright.units import shown
 
 Floats = NDArray[np.float64]
@@ -63,7 +64,10 @@ class Joining:
         seam = seam_of(one.panel, one.region, other.panel, other.region)
         if seam is None:
             found = f"a join of '{name}' and '{join.to}', which do not meet"
-            needed = "two baffles that cross, or of which one ends within 1 mm of the other's face"
+            near = nominal(REACH, self.loaded.job.units)
+            needed = (
+                f"two baffles that cross, or of which one ends within {near} of the other's face"
+            )
             do = "draw the edge nearer, or drop the join"
             self.problems.append(Problem("SHEE-504", where, found, needed, do))
             return
@@ -72,7 +76,10 @@ class Joining:
         except RangeError as err:
             needed = "a join that both sheets have room for"
             do = "move what is in the way, change `kind`, `count` or `width`, or drop the join"
-            self.problems.append(Problem("SHEE-505", where, str(err), needed, do))
+            self.problems.append(Problem("SHEE-505", where, self._words(err), needed, do))
+
+    def _words(self, err: RangeError) -> str:
+        return in_units(str(err), self.loaded.job.units)
 
     def _cut(self, seam: Seam, one: Web, other: Web, join: Join) -> None:
         host = other if seam.kind == "first ends" else one
@@ -90,7 +97,7 @@ class Joining:
             done = cut_back(seam, one.region, other.region)
             self._mark(seam)
         else:
-            count, width = _tongues(seam, join)
+            count, width = tongues_of(seam, join)
             how = {"count": count, "width": width, "clearance": clear}
             done = tongued(seam, one.region, other.region, **how)  # type: ignore[arg-type]
         self._put(seam, done.first, done.second)
@@ -115,7 +122,7 @@ class Joining:
                 done = cut_back(seam, one.region, other.region)
                 self._mark(seam)
         except RangeError as err:
-            self.findings.append(self._stuck(seam, str(err)))
+            self.findings.append(self._stuck(seam, self._words(err)))
             return
         self._put(seam, done.first, done.second)
         self.findings.append(self._proposed(seam, kind))
@@ -148,7 +155,8 @@ class Joining:
         return Finding("SHEE-519", names, found, "draw one of them shorter", "error")
 
 
-def _tongues(seam: Seam, join: Join) -> tuple[int, float]:
+def tongues_of(seam: Seam, join: Join) -> tuple[int, float]:
+    """How many tongues a tab-and-slot join has, and how wide each is [m]."""
     longest = max(b - a for a, b in seam.spans)
     count = join.count or max(round(longest / EVERY), 1)
     return count, join.width or min(WIDEST, longest / count / 3.0)

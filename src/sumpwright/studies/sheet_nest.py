@@ -10,14 +10,17 @@ from sumpwright.job.shop import Prices, SheetStock, Shop
 from sumpwright.metal.nest import Blank, Nest, nested
 from sumpwright.studies.sheet_part_result import CutSheet, LaidPart, SheetPart
 from sumpwright.studies.sheet_web import same_thickness
+from sumpwright.studies.size_words import nominal, sizes
 
 _TURN = {"along": 0.0, "up": 0.5 * math.pi}
 
 
 def nested_parts(
-    items: Sequence[SheetPart], shop: Shop
+    items: Sequence[SheetPart], shop: Shop, units: str = "metric"
 ) -> tuple[list[SheetPart], list[CutSheet], list[Finding]]:
     """The parts with their costs, the sheets they come from, and what has none."""
+    if not shop.sheets:
+        return list(items), [], [_NO_SHEETS]
     groups: dict[tuple[str, float], list[int]] = {}
     for k, item in enumerate(items):
         thickness = item.pattern.thickness
@@ -30,11 +33,11 @@ def nested_parts(
         stock = [s for s in shop.sheets if s.material == metal
                  and same_thickness(s.thickness, thickness)]  # fmt: skip
         if not stock:
-            findings += [_no_sheet(items[k], bool(shop.sheets)) for k in members]
+            findings += [_no_sheet(items[k], units) for k in members]
             continue
         made = [items[k] for k in members]
         best, nest = _best(made, stock)
-        findings += [_too_large(made[k], best) for k in nest.left_out]
+        findings += [_too_large(made[k], best, units) for k in nest.left_out]
         sheets += _cut_sheets(made, best, nest, len(sheets))
         for k in members:
             priced[k] = replace(items[k], cost=_cost(items[k], items, sheets, shop.prices))
@@ -104,16 +107,24 @@ def _cost(
     return cost if known else None
 
 
-def _no_sheet(item: SheetPart, any_sheet: bool) -> Finding:
-    size = f"{item.material}, {1e3 * item.pattern.thickness:g} mm"
-    found = f"it is not nested: the shop has no sheet of {size}"
-    mend = "add it to `shop.sheets`" if any_sheet else "list the shop's sheets in `shop.sheets`"
-    return Finding("SHEE-516", item.name, found, mend, "warning")
+_NO_SHEETS = Finding(
+    "SHEE-516",
+    "the sheet parts",
+    "the shop lists no sheets: the parts are drawn, and none is nested",
+    "list them in `shop.sheets`, or have the cutter nest the drawings on his own",
+    "note",
+)
 
 
-def _too_large(item: SheetPart, stock: SheetStock) -> Finding:
-    length, width = (1e3 * float(v) for v in item.pattern.size)
-    a, b = (1e3 * v for v in stock.size)
-    found = f"no sheet is large enough: {length:.0f} x {width:.0f} mm flat, {a:.0f} x {b:.0f} mm"
+def _no_sheet(item: SheetPart, units: str) -> Finding:
+    size = f"{item.material}, {nominal(item.pattern.thickness, units)}"
+    found = f"it is on no nest: the shop has no sheet of {size}"
+    mend = "add that sheet to `shop.sheets`, or make it of one that is there"
+    return Finding("SHEE-516", item.name, found, mend, "error")
+
+
+def _too_large(item: SheetPart, stock: SheetStock, units: str) -> Finding:
+    flat, sheet = sizes(item.pattern.size, units, finer=-1), sizes(stock.size, units, finer=-1)
+    found = f"no sheet is large enough: it is {flat} flat, '{stock.name}' {sheet}"
     mend = "buy a larger sheet, or part the baffle"
     return Finding("SHEE-516", item.name, found, mend, "error")

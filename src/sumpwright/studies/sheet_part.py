@@ -29,6 +29,7 @@ from sumpwright.studies.sheet_join import Joining
 from sumpwright.studies.sheet_nest import nested_parts
 from sumpwright.studies.sheet_part_result import SheetPart, SheetsResult, StripResult
 from sumpwright.studies.sheet_web import Web, k_of, strips_of, webs_of, with_region
+from sumpwright.studies.size_words import in_units
 from sumpwright.units import shown
 
 Progress = Callable[[str, float], None]
@@ -69,7 +70,7 @@ def sheets_with(
     making.findings += list(stands_in(making.placed, loaded.job.units))
     making.findings += list(doors_strike(making.doors.parts, making.placed, loaded.job.units))
     say("nesting", 0.85)
-    priced, sheets, said = nested_parts(items, shop)
+    priced, sheets, said = nested_parts(items, shop, loaded.job.units)
     return SheetsResult(
         job=loaded.job.job,
         revision=loaded.job.revision,
@@ -145,7 +146,7 @@ class _Making:
             try:
                 seat = seated(web.region, spec, web.baffle.thickness)
             except RangeError as err:
-                self.problems.append(_off(where, str(err)))
+                self.problems.append(_off(where, in_units(str(err), self.loaded.job.units)))
                 continue
             self.problems += [_over(where, o.spec.name) for o in found if _meet(seat, o)]
             found.append(seat)
@@ -161,12 +162,13 @@ class _Making:
         pattern = developed(
             web.region, tabs, web.baffle.thickness, self.marks.get(web.panel.name, ())
         )
+        units = self.loaded.job.units
         grain = None if web.baffle.grain is None else _GRAIN[web.baffle.grain]
         flanges = {tab.spec.name: tab.spec.flange for tab in tabs}
-        warnings = list(doubts_of(web.panel.name, pattern, web.metal, flanges, grain))
+        warnings = list(doubts_of(web.panel.name, pattern, web.metal, flanges, grain, units))
         off = stray(pattern, web.region, tabs)
         if off > RETURNS:
-            warnings.append(_strays(web.panel.name, off, self.loaded.job.units))
+            warnings.append(_strays(web.panel.name, off, units))
         self.placed.append(assembled(web.panel.name, pattern, web.panel))
         return SheetPart(
             key=_key(web.panel.name, self.keys),
@@ -181,9 +183,9 @@ class _Making:
         )
 
     def _door(self, part: DoorPart) -> SheetPart:
-        flat = part.pattern
+        flat, units = part.pattern, self.loaded.job.units
         mass = _mass(part.metal, flat.area, flat.thickness)
-        warnings = [*part.warnings, *doubts_of(part.name, flat, part.metal, {}, None)]
+        warnings = [*part.warnings, *doubts_of(part.name, flat, part.metal, {}, None, units)]
         if part.kind == "flap":
             warnings += self._weighed(part, mass)
         return SheetPart(
@@ -202,7 +204,8 @@ class _Making:
         leaf = door_of(part.web.baffle, part.web.panel, part.opening)
         if abs(mass - leaf.mass) <= _MASS * leaf.mass:
             return []
-        made, taken = (f"{1e3 * m:.1f} g" for m in (mass, leaf.mass))
+        units = self.loaded.job.units
+        made, taken = (shown(m, "mass", units, finer=1) for m in (mass, leaf.mass))
         found = f"as made it weighs {made}, knuckles and overlap included; the door counts {taken}"
         mend = f"write `mass: {made}` in the door, and see whether the answers on oil change"
         return [Finding("SHEE-517", part.name, found, mend, "note")]
@@ -259,5 +262,6 @@ def _over(where: str, other: str) -> Problem:
 
 
 def _strays(name: str, off: float, units: str) -> Finding:
-    found = f"folded, it comes back to its panel only within {shown(off, 'length', units)}"
-    return Finding("SHEE-515", name, found, "report this: it should be 0.01 mm", "error")
+    found = f"folded, it comes back to its panel only within {shown(off, 'length', units, finer=1)}"
+    mend = f"report this: it should be {shown(RETURNS, 'length', units, finer=1)}"
+    return Finding("SHEE-515", name, found, mend, "error")

@@ -9,6 +9,7 @@ from sumpwright.geometry.profile import Profile
 from sumpwright.metal.bend import HANDBOOK, allowance_handbook, deduction
 from sumpwright.metal.flat_pattern import FlatBend, FlatPattern
 from sumpwright.studies.part import Part
+from sumpwright.studies.size_words import nominal, size_figures
 
 Kind = Literal["baffle", "flap", "leaf"]
 SQUARE = 1.5707963267948966
@@ -191,12 +192,12 @@ class SheetsResult:
 
     def parts(self) -> tuple[Part, ...]:
         """For the parts list."""
-        return (*map(self._part, self.items), *map(_pin_part, self.pins))
+        return (*map(self._part, self.items), *(_pin_part(pin, self.units) for pin in self.pins))
 
     def _part(self, item: SheetPart) -> Part:
-        length, width = (1e3 * float(v) for v in item.pattern.size)
         on = next((s for s in self.sheets if any(at.key == item.key for at in s.laid)), None)
-        flat = f"{length:.0f} x {width:.0f} x {1e3 * item.pattern.thickness:g} mm flat"
+        size = size_figures(item.pattern.size, self.units, -1)
+        flat = f"{size} x {nominal(item.pattern.thickness, self.units)} flat"
         return Part(
             key=item.key,
             name=item.name,
@@ -215,6 +216,6 @@ def _short(item: SheetPart) -> list[str]:
     return [f"{count} warning{'s' * (count > 1)} on its drawing"] if count else []
 
 
-def _pin_part(pin: Pin) -> Part:
-    size = f"{1e3 * pin.diameter:g} mm x {1e3 * pin.length:g} mm"
+def _pin_part(pin: Pin, units: str) -> Part:
+    size = f"{nominal(pin.diameter, units)} x {nominal(pin.length, units)}"
     return Part(pin.key, f"{pin.name}, {size}", "bought", stock="round bar, cut to length")

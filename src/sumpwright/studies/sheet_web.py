@@ -20,6 +20,7 @@ from sumpwright.metal.bend_table import K, table_k
 from sumpwright.metal.flat_pattern import Polygon
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.sheet_part_result import StripResult
+from sumpwright.studies.size_words import in_units, nominal
 from sumpwright.units import shown
 
 ROOM = 5e-4
@@ -145,13 +146,13 @@ def strips_of(loaded: LoadedJob) -> tuple[list[StripResult], list[Problem], list
         try:
             k = strip_k(test.angle, test.radius, test.thickness, test.flat, sum(test.legs))
         except ValueError as err:
-            problems.append(_bad_strip(where, str(err)))
+            problems.append(_bad_strip(where, in_units(str(err), loaded.job.units)))
             continue
         table = table_k(test.material, test.radius / test.thickness).value
         strip = StripResult(test.material, test.thickness, test.radius, k, table)
         strips.append(strip)
         if abs(k - table) > _FAR:
-            findings.append(_far_strip(where, strip, test))
+            findings.append(_far_strip(where, strip, test, loaded.job.units))
     return strips, problems, findings
 
 
@@ -161,11 +162,13 @@ def _bad_strip(where: str, found: str) -> Problem:
     return Problem("SHEE-507", where, found, needed, do)
 
 
-def _far_strip(where: str, strip: StripResult, test: BendTest) -> Finding:
-    worth = 1e-4 / (test.angle * test.thickness)
+def _far_strip(where: str, strip: StripResult, test: BendTest, units: str) -> Finding:
+    off = 1e-4 if units == "metric" else 0.005 * 0.0254
+    worth = off / (test.angle * test.thickness)
+    much = nominal(off, units)
     found = (
-        f"a strip of K {strip.k:.3f} where the table has {strip.table:.3f}; it counts. A tenth of "
-        f"a millimetre in its lengths is {worth:.2f} in K"
+        f"a strip of K {strip.k:.3f} where the table has {strip.table:.3f}; it counts. {much} "
+        f"wrong in its lengths puts K off by {worth:.2f}"
     )
     return Finding("SHEE-523", where, found, "bend a second strip", "note")
 
