@@ -16,7 +16,7 @@ from sumpwright.oil.weave import woven_loss
 from sumpwright.studies.housing import housing_of
 from sumpwright.studies.housing_result import HousingResult
 from tests.studies.box_job import box_job
-from tests.studies.housing_job import RETAINER, HousingJob, housing_folder
+from tests.studies.housing_job import ENGINE, RETAINER, SOCKET, HousingJob, housing_folder
 
 JOB = HousingJob()
 WIDE = replace(
@@ -136,8 +136,57 @@ def test_the_low_mark_s_cover_is_worked_by_hand(tmp_path: Path) -> None:
     assert result.low_cover_m == pytest.approx(level - -0.09, abs=2e-5)
 
 
-def test_a_low_mark_under_the_inlet_is_said(tmp_path: Path) -> None:
-    assert "HOUS-514" in codes(made(tmp_path, replace(JOB, inlet="inlet: -60 mm")))
+NO_FLOOR = "requirements: {floor_gap: off}\n"
+
+
+@pytest.mark.parametrize(
+    ("job", "code", "words"),
+    [
+        (replace(JOB, inlet="inlet: -60 mm"), "HOUS-514", "above the oil at the low mark"),
+        (replace(JOB, inlet="over_floor: 0.1 mm"), "HOUS-520", "its rim is 0.1 mm over the floor"),
+        (replace(JOB, inlet="over_floor: 5.9 mm"), "HOUS-520", "its rim is 5.9 mm over the floor"),
+        (
+            replace(JOB, inlet="over_floor: 0.9 mm", end=NO_FLOOR),
+            "HOUS-521",
+            "0.90 mm from floor and walls",
+        ),
+        # lugs of 4 mm round bolts 29 mm out at 45 degrees, the wall at x 0
+        (replace(JOB, centre="[27.4 mm, 0 mm]"), "HOUS-521", "0.40 mm from floor and walls"),
+    ],
+)
+def test_where_it_cannot_draw_or_as_good_as_touches_is_not_met(
+    tmp_path: Path, job: HousingJob, code: str, words: str
+) -> None:
+    result = made(tmp_path, job)
+    assert result.verdict == "not met"
+    (decides,) = [f for f in result.findings if f.severity == "error"]
+    assert result.findings[0] is decides
+    assert decides.code == code
+    assert words in decides.found
+
+
+@pytest.mark.parametrize(
+    ("inlet", "end"), [("over_floor: 6 mm", ""), ("over_floor: 1 mm", NO_FLOOR)]
+)
+def test_as_far_off_the_floor_as_the_job_asks_is_met(tmp_path: Path, inlet: str, end: str) -> None:
+    result = made(tmp_path, replace(JOB, inlet=inlet, end=ENGINE + end))
+    assert result.verdict == "met", result.findings
+
+
+@pytest.mark.parametrize(
+    ("job", "place"),
+    [
+        (replace(JOB, retainer=RETAINER.replace("thickness: 3", "thickness: 0.1")),
+         "retaining flange"),
+        (replace(JOB, roof="0.9 mm"), "roof"),
+        (replace(JOB, socket=SOCKET.replace("{", "{wall: 0.5 mm, ")), "socket"),
+    ],
+)  # fmt: skip
+def test_metal_too_thin_to_make_is_a_note(tmp_path: Path, job: HousingJob, place: str) -> None:
+    assert "HOUS-522" not in codes(made(tmp_path / "plain", JOB))
+    result = made(tmp_path / "thin", job)
+    assert [f.place for f in result.findings if f.code == "HOUS-522"] == [place]
+    assert result.verdict == "met"
 
 
 def test_gaps_to_floor_walls_and_a_baffle_are_exact(tmp_path: Path) -> None:
@@ -179,7 +228,7 @@ def test_what_it_strikes_is_named(tmp_path: Path, job: HousingJob, code: str) ->
     [
         (replace(JOB, retainer=RETAINER.replace("{", "{engagement: 5 mm, ")), "HOUS-515"),
         (replace(JOB, screen="{hole: 1 mm, open_area: 20 %, thickness: 0.5 mm}"), "HOUS-516"),
-        (replace(JOB, inlet="over_floor: 1.5 mm"), "HOUS-517"),
+        (replace(JOB, inlet="over_floor: 1.5 mm", end=ENGINE + NO_FLOOR), "HOUS-517"),
         (replace(JOB, height="48 mm"), "HOUS-518"),
         (replace(JOB, more="    made: printed\n"), "HOUS-519"),
     ],

@@ -30,7 +30,8 @@ def housing(
     """Build the pickup housing, screen and retaining flange from the job's numbers.
 
     Writes a STEP file of each, and a picture, into out/housing/. Exit status 0 it can stand
-    there, 1 it strikes floor, wall, baffle or door, 2 input problem.
+    there, 1 it strikes floor, wall, baffle or door or as good as does, or its inlet stands too near
+    the floor or over the oil at the low mark, 2 input problem.
     """
     from sumpwright.studies.housing import housing_of
 

@@ -3,6 +3,7 @@
 
 import math
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -22,13 +23,13 @@ from sumpwright.oil.viscosity import kinematic_viscosity
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.grade import grade_problems
+from sumpwright.studies.housing_judge import judged_of, verdict_of
 from sumpwright.studies.housing_part import WIRE_METAL, housing_parts, screen_mass
 from sumpwright.studies.housing_place import housing_body, placed_housing
 from sumpwright.studies.housing_result import (
     Bolting,
     HousingResult,
     HousingScene,
-    Room,
     ScreenPoint,
     Solid,
 )
@@ -85,7 +86,7 @@ def housing_with(
         input_hash=input_hash(loaded),
         code_version=__version__,
         units=loaded.job.units,
-        verdict=verdict_of(room),
+        verdict="",
         inlet_m=shape.inlet,
         over_floor_m=floor_gap(bodies.new),
         height_m=shape.housing.height,
@@ -102,11 +103,13 @@ def housing_with(
         room=room,
         solids=solids,
         findings=(),
-        made=tuple(housing_parts(shape, solids, bolting, loaded.job.shop)),
+        made=tuple(housing_parts(shape, solids, bolting, loaded.job.shop, loaded.job.units)),
         scene=_scene(bodies, shape),
     )
     say("building the housing", 1.0)
-    return HousingResult(**{**result.__dict__, "findings": tuple(findings_of(result, shape))})
+    judged = judged_of(result, shape, loaded.job.requirements.floor_gap)
+    decide_first = sorted((*findings_of(result, shape), *judged), key=lambda f: f.severity)
+    return replace(result, findings=tuple(decide_first), verdict=verdict_of(decide_first))
 
 
 def _scene(bodies: Bodies, shape: HousingShape) -> HousingScene:
@@ -126,11 +129,6 @@ def _scene(bodies: Bodies, shape: HousingShape) -> HousingScene:
         clearance=0.0 if shape.thread is None else shape.thread.clearance,
         outlines=tuple((name, profile.polygon()) for name, profile in outlines),
     )
-
-
-def verdict_of(room: tuple[Room, ...]) -> str:
-    """Whether the housing can stand where it is."""
-    return "not met" if any(r.gap_m == 0.0 for r in room) else "met"
 
 
 def _solids(loaded: LoadedJob, shape: HousingShape) -> Iterator[Solid]:

@@ -7,7 +7,7 @@ from sumpwright.errors import Finding
 from sumpwright.metal.thread import ENGAGED
 from sumpwright.studies.housing_result import HousingResult
 from sumpwright.studies.housing_shape import HousingShape
-from sumpwright.units import shown
+from sumpwright.units import shown, shown_number, unit_name
 
 OPEN_LEAST = 3.0
 """Open area of the screen over the tube's bore; 3 to 4 and more is [common-practice]."""
@@ -18,7 +18,6 @@ TALL = 1.0
 def findings_of(result: HousingResult, shape: HousingShape) -> Iterator[Finding]:
     """Hits first, then the oil's way, then what concerns the making."""
     yield from _hits(result)
-    yield from _low(result)
     yield from _ways(result)
     bolts = result.bolting
     if bolts is not None and bolts.ratio < ENGAGED - 1e-9:
@@ -41,7 +40,7 @@ def _hits(result: HousingResult) -> Iterator[Finding]:
     for room in result.room:
         if room.gap_m != 0.0:
             continue
-        shared = f"{1e6 * room.shared_m3:.2g} cm³ of it are inside"
+        shared = f"{_shared(room.shared_m3, result.units)} of it are inside"
         said = f"touches {room.what}" if room.shared_m3 <= 0.0 else f"hits {room.what}: {shared}"
         yield Finding(
             codes[room.what.split(" ")[0]],
@@ -52,12 +51,9 @@ def _hits(result: HousingResult) -> Iterator[Finding]:
         )
 
 
-def _low(result: HousingResult) -> Iterator[Finding]:
-    cover = result.low_cover_m
-    if cover is not None and cover <= 0.0:
-        above = shown(-cover, "length", result.units)
-        said = f"its rim is {above} above the oil at the low mark, hot, with the engine running"
-        yield _note("HOUS-514", "inlet", said, "lower the inlet, or raise the low mark")
+def _shared(volume: float, units: str) -> str:
+    """To two figures."""
+    return f"{shown_number(volume, 'small_volume', units):.2g} {unit_name('small_volume', units)}"
 
 
 def _ways(result: HousingResult) -> Iterator[Finding]:
