@@ -68,6 +68,11 @@ test("what is said by hand reads as a sentence", () => {
     ["file it with `sumpwright record`, or set `proof_fill` to off and say so", "file it in 60 Strip, or switch it off under Requirements in 00 Numbers and say so"],
     ['write it as --start "A=1.2 L, B=0.8 L"', "write it as A=1.2 L, B=0.8 L"],
     ["--start", "Oil at first"],
+    ["--kick-out and --left", "Kick-out, both sides and Kick-out, left"],
+    [
+      "look at `sumpwright halves`, change the numbers, or say --anyway: the pack then says so",
+      "look at it in 45 Make, change the numbers, or have it made anyway in 45 Make: the pack then says so",
+    ],
     ["see which is which with `sumpwright compartments JOB`", "see which is which in the table of compartments in 20 Hold"],
   ];
   for (const [text, hand] of said) assert.equal(byHand(text), hand);

@@ -4,7 +4,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { Box3, Matrix4, PerspectiveCamera, Plane, Raycaster, Vector3 } from "three";
+import { hiddenAgain } from "../src/view/choice";
 import { doorLeaf } from "../src/view/door";
+import { boxOf, middleLeft } from "../src/view/letter";
 import { skinned } from "../src/view/normals";
 import { OilBody } from "../src/view/oil";
 import { Orbit } from "../src/view/orbit";
@@ -137,4 +139,25 @@ test("oil is met where its surface is looked at, or where it is cut, and nowhere
   near(from(-1, 0.07, 0.03, 1, 0, 0)!, 1.1, 1e-6); // there it is cut
   assert.equal(from(-1, 0.07, 0.08, 1, 0, 0), null); // cut above the oil
   assert.equal(from(0.05, 0.07, 1, 0, 0, -1), null); // cut away
+});
+
+test("a letter stands over what the cut leaves of its compartment, and goes with the rest", () => {
+  const pose = [[1, 0, 0, 2], [0, 1, 0, 0], [0, 0, 1, 0.3], [0, 0, 0, 1]]; // engine to car
+  const { points } = box(0.4, 0.2, 0.1);
+  const round = boxOf(points, pose);
+  const whole = middleLeft(round, null)!;
+  near(whole.x, 2.2);
+  near(whole.y, 0.1);
+  near(whole.z, 0.35);
+  near(middleLeft(round, { axis: "x", at: 2.1, beyond: true })!.x, 2.05); // kept: 2.0 to 2.1
+  near(middleLeft(round, { axis: "x", at: 2.1, beyond: false })!.x, 2.25);
+  near(middleLeft(round, { axis: "x", at: 3, beyond: true })!.x, 2.2); // past all of it
+  assert.equal(middleLeft(round, { axis: "x", at: 1.9, beyond: true }), null);
+  assert.equal(middleLeft(round, { axis: "z", at: 0.41, beyond: false }), null);
+});
+
+test("what a person hid stays hidden when the pan is drawn anew, and what is new is as at first", () => {
+  const before = new Set(["obstacle", "panel/rear wall"]);
+  const now = hiddenAgain(["outside", "obstacle"], ["outside", "obstacle", "space", "ground"], before, new Set(["outside", "ground"]));
+  assert.deepEqual([...now].sort(), ["ground", "obstacle", "panel/rear wall"]);
 });

@@ -4,7 +4,7 @@
 import asyncio
 import json
 import shutil
-from dataclasses import asdict
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +18,9 @@ from sumpwright.web import file_out
 from sumpwright.web.desk import Desk, Work
 from sumpwright.web.making import MAKING, space_asked
 from sumpwright.web.question import QUESTIONS
+from tests.studies.box_job import JOB, box_job, box_mesh
+from tests.studies.halves_job import halves_job
+from tests.studies.shape_job import shape_job
 
 DEMOS = Path(__file__).parents[2] / "examples"
 ASKED = {
@@ -84,6 +87,50 @@ def test_its_files_are_there_and_can_be_fetched(
         assert path.suffix in file_out.TYPES | file_out.FETCHED
 
 
+COARSE = {"kick_out": "24 mm", "grid": "12 mm", "depth": "60 mm"}
+BEAM = box_mesh((1.1, -0.4, 0.11), (1.2, 0.4, 0.16))
+UNDER = """\
+pose: {height: 250 mm, x: 1000 mm}
+obstacles: [{name: beam, file: geometry/beam.stl, unit: mm}]
+"""
+SMALL: dict[str, tuple[Callable[[Path], Path], dict[str, Any], list[str]]] = {
+    "shape": (shape_job, {}, []),
+    "halves": (halves_job, {}, []),
+    "space": (
+        lambda folder: box_job(folder, JOB + UNDER, beam=BEAM),
+        COARSE,
+        [word for k, v in COARSE.items() for word in (f"--{k.replace('_', '-')}", v)],
+    ),
+    "make": (box_job, {"anyway": True}, ["--anyway"]),
+}
+"""Jobs in which what is slow to draw is drawn quickly, what the page asks, and the same typed"""
+
+
+@pytest.mark.parametrize("question", SMALL)
+def test_what_is_slow_to_draw_is_told_as_the_command_prints_it(
+    tmp_path: Path, question: str
+) -> None:
+    made, args, options = SMALL[question]
+    folder = made(tmp_path / "job")
+    answer = QUESTIONS[question].run(folder, args, lambda _text, _share: None)
+    told = json.loads(json.dumps(answer.json, allow_nan=False))  # as it goes over the wire
+    printed = CliRunner().invoke(app, [question, str(folder), *options, "--json"])
+    assert _timeless(told) == _timeless(json.loads(printed.stdout))
+    assert answer.files
+    for name in answer.files:
+        path = file_out.out_path(folder, name)
+        assert file_out.content_of(path)
+        assert path.suffix in file_out.TYPES | file_out.FETCHED
+
+
+def _timeless(said: dict[str, Any]) -> dict[str, Any]:
+    """Without what a pack says of the minute in which it was made."""
+    if "made" not in said:
+        return said
+    files = [file["path"] for file in said["files"]]
+    return {**said, "made": None, "files": files}
+
+
 @pytest.mark.parametrize("name", sorted(MAKING))
 def test_files_and_answer_are_never_of_two_jobs(name: str) -> None:
     assert not QUESTIONS[name].kept  # an answer off the shelf could stand beside newer files
@@ -106,14 +153,39 @@ def test_a_job_without_the_keys_is_told_in_the_studys_own_words(
     assert not (folder / "out" / name).exists()
 
 
+EVERY = ("left", "right", "front", "rear", "flange", "wall", "corner", "depth", "grid")
+
+
 @pytest.mark.parametrize(
-    "typed", [{}, {"kick_out": "12 mm"}, {"kick_out": "0.5 in", "depth": "100 mm", "grid": "5 mm"}]
+    "typed",
+    [
+        {},
+        {"kick_out": "12 mm"},
+        {"kick_out": "0.5 in", "depth": "100 mm", "grid": "5 mm"},
+        {key: f"{10 + k} mm" for k, key in enumerate(EVERY)},
+    ],
 )
 def test_free_space_is_asked_for_as_on_a_command(typed: dict[str, str]) -> None:
     assert space_asked(typed) == typed_on_a_command(typed)
 
 
-def test_every_length_that_cannot_be_used_is_named() -> None:
-    with pytest.raises(InputError) as refused:
-        space_asked({"kick_out": "twelve", "depth": "3 km"})
-    assert [asdict(p)["where"] for p in refused.value.problems] == ["kick-out", "depth"]
+def test_what_is_left_empty_on_the_page_is_not_asked() -> None:
+    assert space_asked({"kick_out": " 12 mm ", "depth": "  "}) == space_asked({"kick_out": "12 mm"})
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        dict.fromkeys(EVERY, "3,5 mm"),
+        dict.fromkeys(EVERY, "3 km"),
+        {"kick_out": "twelve", "left": "3 mm", "right": "4", "depth": "5 mm"},
+    ],
+)
+def test_what_cannot_be_used_is_said_in_the_command_s_words(typed: dict[str, str]) -> None:
+    said = []
+    for asked in (space_asked, typed_on_a_command):
+        with pytest.raises(InputError) as refused:
+            asked(typed)
+        said.append(refused.value.problems)
+    assert len(said[0]) >= len(typed)
+    assert said[0] == said[1]

@@ -151,3 +151,28 @@ def test_a_broken_record_is_said_and_hides_no_other(job: Path) -> None:
     found = records_json(job)
     assert len(found["filed"]) == 1
     assert {p["code"] for p in found["problems"]} == {"REC-303"}
+
+
+def touched(at: str) -> dict[str, Any]:
+    finding = {"place": "rear left corner", "found": "touches", "by": "3 mm", "at": at}
+    return {"by": "Ada Quill", "prototype": "print 1", "findings": [finding, {"place": ""}]}
+
+
+@pytest.mark.parametrize("at", ["10 mm, 0 mm, -5 mm", " [10 mm, 0 mm , -5 mm] "])
+def test_a_point_is_typed_in_one_line_and_filed_as_the_command_files_it(job: Path, at: str) -> None:
+    fields = {f["key"]: f for f in form_json(job, "fit")["fields"]}
+    assert {f["key"]: f["kind"] for f in fields["findings"]["fields"]}["at"] == "place"
+    filed = file_form(job, "fit", stamps(job), touched(at))
+    record: Any = load_record(job / "records" / filed["filed"])
+    (found,) = record.findings
+    assert (found.place, found.by, found.at) == ("rear left corner", 0.003, (0.01, 0.0, -0.005))
+
+
+@pytest.mark.parametrize("at", ["10, 0 mm, -5 mm", "10 mm", "left, right"])
+def test_a_point_that_is_none_is_said_at_its_line(job: Path, at: str) -> None:
+    with pytest.raises(InputError) as refused:
+        file_form(job, "fit", stamps(job), touched(at))
+    keys = [p.where.split()[-1] for p in refused.value.problems]
+    assert keys
+    assert all(key.startswith("findings.0.at.") for key in keys)
+    assert not list((job / "records").glob("fit-*"))

@@ -6,6 +6,7 @@ import { Housing } from "./Housing";
 import { Pack } from "./Pack";
 import { Prints } from "./Prints";
 import { Sheets } from "./Sheets";
+import { TriedOn } from "./TriedOn";
 
 export default function Sheet() {
   return (
@@ -22,6 +23,7 @@ export default function Sheet() {
       <Halves />
       <Sheets />
       <Prints />
+      <TriedOn />
       <Pack />
     </>
   );

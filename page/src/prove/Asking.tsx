@@ -54,14 +54,17 @@ interface AskingProps {
   /** Once it was answered */
   again?: string;
   main?: boolean;
+  /** Of a problem that is said beside its field */
+  elsewhere?: (problem: Problem) => boolean;
   children?: ComponentChildren;
 }
 
 /** One row: a key to ask with, or where the work is; under it what kept it from being done. */
-export function Asking({ question, args = {}, words, doing, again, main, children }: AskingProps) {
+export function Asking({ question, args = {}, words, doing, again, main, elsewhere, children }: AskingProps) {
   const [refused, setRefused] = useState<Refused | null>(null);
   const work = workOn(question, args);
   const go = async () => setRefused(await ask(question, args));
+  const here = (problems: readonly Problem[]) => problems.filter((p) => !elsewhere?.(p));
   if (work && isBusy(work)) return <Going work={work} words={doing} />;
   return (
     <>
@@ -72,7 +75,7 @@ export function Asking({ question, args = {}, words, doing, again, main, childre
         {children}
       </p>
       {work?.state === "stopped" && <p class="note">Stopped. What was finished is kept.</p>}
-      {work?.state === "failed" && <Said problems={work.problems} error={work.error} />}
+      {work?.state === "failed" && <Said problems={here(work.problems)} error={work.error} />}
       {refused && <Said problems={refused.problems} error={refused.problems.length ? null : refused.message} />}
     </>
   );

@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 // From one revision to the next: what was typed differently, and what came of it.
 
-import { Asking, useAsked } from "../prove/Asking";
+import { useEffect } from "preact/hooks";
+import { Asking } from "../prove/Asking";
+import { records } from "../prove/records";
 import { shown } from "../shown";
-import { answered, job } from "../state";
+import { answered, ask, job, workOn } from "../state";
+import { Fits } from "./Fits";
 import type { HistoryAnswer, Step } from "./release_answer";
 import { Wide } from "../prove/Wide";
-
-const NONE: Record<string, unknown> = {};
 
 function Figures({ step }: { step: Step }) {
   if (!step.figures.length) return step.why_no_figures ? <p class="quiet">No figures: {step.why_no_figures}.</p> : null;
@@ -75,20 +76,44 @@ function Changes({ step }: { step: Step }) {
   );
 }
 
+/** What was filed of prototypes when it was asked last: one more asks for another look. */
+let seen = "";
+
+function useHistory(): void {
+  const hash = job.value?.input_hash;
+  const filed = records.value?.filed.filter((r) => r.kind === "fit").map((r) => r.name).join() ?? null;
+  useEffect(() => {
+    if (!hash || filed === null) return;
+    const work = workOn("history");
+    if (work && work.input_hash === hash && seen === filed) return;
+    seen = filed;
+    void ask("history");
+  }, [hash, filed]);
+}
+
 export function Revisions() {
-  useAsked("history", NONE, job.value?.input_hash);
+  useHistory();
   const found = answered<HistoryAnswer>("history");
   if (!found) return <Asking question="history" words="Look through the revisions" doing="Looking through the revisions" />;
-  const { steps, revision } = found.answer;
-  if (!steps.length) return <p>Revision {revision} is the first: nothing was left behind yet.</p>;
+  const { steps, revision, fits } = found.answer;
+  const left = new Set(steps.map((step) => step.before));
+  const since = fits.filter((fit) => !left.has(fit.revision));
   return (
     <>
+      {!steps.length && <p>Revision {revision} is the first: nothing was left behind yet.</p>}
+      {since.length > 0 && (
+        <section class="step" aria-label={`Prototypes of revision ${revision}`}>
+          <h3>{revision}, as it is now</h3>
+          <Fits fits={since} />
+        </section>
+      )}
       {[...steps].reverse().map((step) => (
         <section key={step.before + step.after} class="step" aria-label={`${step.before} to ${step.after}`}>
           <h3>
             {step.before} → {step.after}
             {step.kept && <span class="quiet step-when"> {step.before} kept {step.kept.slice(0, 10)}</span>}
           </h3>
+          <Fits fits={fits.filter((fit) => fit.revision === step.before)} />
           <Figures step={step} />
           <Changes step={step} />
         </section>

@@ -18,10 +18,21 @@ export interface Step {
   why_no_figures: string;
 }
 
+export interface FitEntry {
+  record: string;
+  revision: string;
+  made: string;
+  by: string;
+  prototype: string;
+  findings: { place: string; found: "touches" | "short" | "free"; by_m: number | null; at_m: [number, number, number] | null; note: string }[];
+  change: string;
+}
+
 export interface HistoryAnswer {
   job: string;
   revision: string;
   steps: Step[];
+  fits: FitEntry[];
 }
 
 export interface ReleaseAnswer {

@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
-// The free space below the rail: what it says, litres by depth, kick-outs, what takes most.
+// The free space below the rail: what it says, where it is, kick-outs, what takes most.
 
-import { useMemo } from "preact/hooks";
-import { Chart, linkOf } from "../chart";
 import { shown } from "../shown";
+import { answered } from "../state";
 import type { Side, SpaceAnswer } from "./answer";
-import { Fetch, Findings, Lines, Picture, Study, Verdict } from "./Study";
+import { args, askedWords, ofSpace } from "./asked";
+import { SpaceAsk } from "./SpaceAsk";
+import { SpaceView } from "./SpaceView";
+import { Fetch, Findings, Lines, Picture, Verdict } from "./Study";
 
-const link = linkOf("space");
 const SIDES: readonly [Side, string][] = [
   ["both", "Left and right"],
   ["left", "Left"],
@@ -16,62 +17,48 @@ const SIDES: readonly [Side, string][] = [
   ["rear", "Rear"],
 ];
 
+/** For what is typed, else the last that there is. */
+function foundNow() {
+  const here = answered<SpaceAnswer>("space", args.value);
+  if (here) return here;
+  const done = ofSpace.value.map((w) => answered<SpaceAnswer>("space", w.args)).filter((a) => a !== null);
+  return done.at(-1) ?? null;
+}
+
 export function Space() {
+  const found = foundNow();
   return (
     <section>
       <h2>Where there is room for more</h2>
       <p>The largest space below the rail that can be made and keeps every clearance, however the engine moves.</p>
-      <Study<SpaceAnswer>
-        question="space"
-        words="Find the free space"
-        doing="Looking for free space"
-        again="Find it anew"
-        takes="Takes half a minute or more; you can go on meanwhile."
-      >
-        {(space, work) => (
-          <>
-            <Verdict stand={space.verdict}>{space.summary}</Verdict>
-            <ul>
-              {space.sentences.map((said) => (
-                <li key={said}>{said}</li>
-              ))}
-            </ul>
-            <Curve space={space} />
-            <KickOuts space={space} />
-            <Taken space={space} />
-            <Picture work={work} file="space/free-space.svg" says="The free space from above and from the side, with what limits it" />
-            <Findings findings={space.findings} />
-            <Lines words="What this rests on" said={space.assumptions} />
-            <h3>To fetch</h3>
-            <Fetch work={work} />
-          </>
-        )}
-      </Study>
+      <SpaceAsk />
+      {found && <Found {...found} />}
     </section>
   );
 }
 
-function Curve({ space }: { space: SpaceAnswer }) {
-  const { lines, limits } = useMemo(
-    () => ({
-      lines: [{ name: "free space", values: space.curve_m3, look: { ink: "--new", width: 3 } }],
-      limits: space.fill ? [{ at: space.fill.fill_m3, words: "the fill", is: "mark" as const }] : [],
-    }),
-    [space],
-  );
+function Found({ answer: space, stale, work }: NonNullable<ReturnType<typeof foundNow>>) {
+  const [asked, typed] = [askedWords(work.args), askedWords(args.value)];
   return (
-    <Chart
-      title="Litres down to a depth"
-      yIn="volume"
-      x={space.curve_depth_m}
-      xIn="length"
-      xWords="Depth below the rail"
-      lines={lines}
-      limits={limits}
-      link={link}
-      high={15}
-      zooms={false}
-    />
+    <>
+      {stale && <p class="note">These figures are for the numbers before the last change.</p>}
+      {asked !== typed && <p class="note">These figures are for what was asked before: {asked || "nothing typed"}.</p>}
+      <Verdict stand={space.verdict}>{space.summary}</Verdict>
+      {asked && asked === typed && <p class="quiet">Asked with {asked}.</p>}
+      <ul>
+        {space.sentences.map((said) => (
+          <li key={said}>{said}</li>
+        ))}
+      </ul>
+      <SpaceView space={space} work={work} />
+      <KickOuts space={space} />
+      <Taken space={space} />
+      <Picture work={work} file="space/free-space.svg" says="The free space from above and from the side, with what limits it" />
+      <Findings findings={space.findings} />
+      <Lines words="What this rests on" said={space.assumptions} />
+      <h3>To fetch</h3>
+      <Fetch work={work} />
+    </>
   );
 }
 

@@ -4,6 +4,7 @@
 import type { ComponentChildren } from "preact";
 import { useMemo } from "preact/hooks";
 import { Asking, isBusy, useAsked } from "../prove/Asking";
+import { byHand } from "../shell/by_hand";
 import { Mark } from "../shell/Mark";
 import type { Stand } from "../shell/standing";
 import type { Work } from "../protocol";
@@ -145,7 +146,7 @@ export function Lines({ said, words }: { said: readonly string[]; words: string 
       <summary>{words}</summary>
       <ul>
         {said.map((one) => (
-          <li key={one}>{one}</li>
+          <li key={one}>{byHand(one)}</li>
         ))}
       </ul>
     </details>

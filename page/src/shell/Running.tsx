@@ -94,7 +94,7 @@ function stuckNow(): Work[] {
       w.input_hash === (job.value?.input_hash ?? null) &&
       !put.value.has(w.id) &&
       !(w.question === "release" && w.problems.length > 0) &&
-      !all.slice(at + 1).some((later) => isSame(w, later)),
+      !all.slice(at + 1).some((later) => isSame(w, later) || (w.question === "space" && later.question === "space")),
   );
 }
 

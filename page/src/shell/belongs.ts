@@ -77,6 +77,14 @@ const WORDS: Record<string, string> = {
   records: "Records",
   blank: "Form",
   print: "Sheet to print",
+  rail: "Bolt pattern",
+  shape: "Pan from numbers",
+  space: "Free space",
+  housing: "Pickup housing",
+  halves: "Two halves",
+  sheets: "Sheet parts",
+  prints: "Prints to try the fit",
+  make: "Pack for the shop",
 };
 
 /** `Drive: left circle`, `Log: day.csv`. */

@@ -130,7 +130,10 @@ const MADE: readonly string[] = ["shape", "make"];
 
 /** Of everything that was asked there for the job as it is: what fails comes first. */
 function madeStamp(operation: string): Stamp {
-  const found = questionsOf(operation).map((question) => answered<{ verdict?: string }>(question));
+  const found = questionsOf(operation).map((question) => {
+    const last = work.value.filter((w) => w.question === question && w.state === "done").at(-1);
+    return answered<{ verdict?: string }>(question, last?.args); // whatever way it was asked last
+  });
   const fresh = found.filter((f) => f !== null && !f.stale);
   const fails = fresh.filter((f) => f?.answer.verdict === "not met").length;
   if (fails) return { stand: "not met", word: fails > 1 ? `${fails} not met` : "not met" };

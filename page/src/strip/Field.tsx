@@ -63,7 +63,7 @@ function Text({ field, value, put, id, at, problems, bare }: FieldProps & { id: 
     "aria-label": bare ? field.says : undefined,
     "aria-invalid": problems.has(at),
     "aria-describedby": problems.has(at) ? `${id}-wrong` : undefined,
-    placeholder: field.kind === "quantity" ? exampleOf(field.needed ?? "") : undefined,
+    placeholder: field.kind === "quantity" ? exampleOf(field.needed ?? "") : field.kind === "place" ? "x, y, z" : undefined,
     onInput: (e: Event) => put((e.target as HTMLInputElement).value),
   };
   if (isLong(field) && !bare) return <textarea rows={3} {...props} />;
@@ -73,8 +73,9 @@ function Text({ field, value, put, id, at, problems, bare }: FieldProps & { id: 
 /** The unit of what is asked, as in `0.001 L to 100 L`. */
 const exampleOf = (needed: string): string => /\d\s*([^\d\s,]+)\s+to\b/.exec(needed)?.[1] ?? "";
 
-/** What was left empty needs no more than its name. */
-function WrongWords({ problem }: { problem: Problem }) {
+/** What was left empty needs no more than its name; of a place, one value may be missing. */
+function WrongWords({ problem, needed }: { problem: Problem; needed: string | null }) {
+  if (needed) return <>needed: {needed}{problem.code === "REC-303" ? "" : `; ${problem.found || "one"} is not so: ${problem.do}`}</>;
   if (problem.code === "REC-303") return <>{problem.do}</>;
   return (
     <>
@@ -83,18 +84,35 @@ function WrongWords({ problem }: { problem: Problem }) {
   );
 }
 
-export function Wrong({ at, id, problems }: { at: string; id?: string; problems: ReadonlyMap<string, Problem> }) {
+interface WrongProps {
+  at: string;
+  id?: string;
+  problems: ReadonlyMap<string, Problem>;
+  /** Of several values in one line, where the problem is one value's */
+  needed?: string | null;
+}
+
+export function Wrong({ at, id, problems, needed = null }: WrongProps) {
   const problem = problems.get(at);
   if (!problem) return null;
   return (
     <span class="field-wrong" id={id} role="alert">
-      <WrongWords problem={problem} />
+      <WrongWords problem={problem} needed={needed} />
     </span>
   );
 }
 
-export function Field(props: FieldProps) {
+/** Several values in one line are wrong where one of them is. */
+function wholeLine(problems: ReadonlyMap<string, Problem>, at: string): ReadonlyMap<string, Problem> {
+  const one = [...problems].find(([key]) => key.startsWith(`${at}.`));
+  return one ? new Map(problems).set(at, one[1]) : problems;
+}
+
+export function Field(given: FieldProps) {
+  const isPlace = given.field.kind === "place";
+  const props = isPlace ? { ...given, problems: wholeLine(given.problems, given.at) } : given;
   const { field, at, problems, bare } = props;
+  const needed = isPlace && !given.problems.has(at) ? (field.needed ?? null) : null;
   const id = useId();
   const wrong = problems.has(at);
   const input =
@@ -109,11 +127,11 @@ export function Field(props: FieldProps) {
     return (
       <span class={wrong ? "is-wrong" : ""}>
         {input}
-        <Wrong at={at} id={`${id}-wrong`} problems={problems} />
+        <Wrong at={at} id={`${id}-wrong`} problems={problems} needed={needed} />
       </span>
     );
   }
-  const needed = field.kind === "quantity" || field.kind === "number" ? ` (${field.needed})` : "";
+  const range = field.kind === "quantity" || field.kind === "number" ? ` (${field.needed})` : "";
   return (
     <div class={`form-row ${wrong ? "is-wrong" : ""}`}>
       <label for={id}>
@@ -121,12 +139,12 @@ export function Field(props: FieldProps) {
         {!field.required && <span class="quiet"> may stay empty</span>}
         <span class="quiet says">
           {field.says}
-          {needed}
+          {range}
         </span>
       </label>
       <div>
         {input}
-        <Wrong at={at} id={`${id}-wrong`} problems={problems} />
+        <Wrong at={at} id={`${id}-wrong`} problems={problems} needed={needed} />
       </div>
     </div>
   );

@@ -61,25 +61,28 @@ function Row({ of }: { of: Listed }) {
   );
 }
 
-export function Filed() {
+/** `only`: of one kind. */
+export function Filed({ only }: { only?: string }) {
   const list = records.value;
   if (recordsSaid.value && unread.value) return <p class="quiet">What is filed is shown once the job is mended.</p>;
   if (recordsSaid.value) return <p class="problem">{recordsSaid.value}</p>;
   if (!list) return <p class="quiet">Looking through records/ …</p>;
-  const newest = [...list.filed].reverse();
+  const newest = list.filed.filter((of) => !only || of.kind === only).reverse();
   return (
     <>
-      <p>
-        This part is revision <b>{list.revision}</b>, part <code>{list.part_hash.slice(0, 12)}</code>. Only
-        records of it count; they are never rewritten.
-      </p>
-      {!newest.length && <p>Nothing is filed yet.</p>}
+      {!only && (
+        <p>
+          This part is revision <b>{list.revision}</b>, part <code>{list.part_hash.slice(0, 12)}</code>. Only
+          records of it count; they are never rewritten.
+        </p>
+      )}
+      {!newest.length && <p class="quiet">Nothing is filed yet.</p>}
       <ul class="filed-list">
         {newest.map((of) => (
           <Row key={of.name} of={of} />
         ))}
       </ul>
-      {list.problems.map((p) => (
+      {!only && list.problems.map((p) => (
         <ProblemText key={p.where + p.code} problem={p} />
       ))}
     </>

@@ -23,6 +23,7 @@ function standingOf(kind: string): { stand: "met" | "stale" | "none"; word: stri
 }
 
 const TOPICS: Record<string, readonly string[]> = {
+  fit: ["Lifting and supports"],
   "leak-test": ["Hot oil", "Fire"],
   session: ["Hot oil", "Fire"],
   teardown: ["Hot oil", "Lifting and supports"],
@@ -37,7 +38,7 @@ export default function Sheet() {
     <div class="strip-sheet">
       <header class="sheet-head">
         <h1>Strip</h1>
-        <p class="lead">What was seen on the bench, after a session, and with the pan off the engine.</p>
+        <p class="lead">What was seen when a print was held up, on the bench, after a session, and with the pan off the engine.</p>
       </header>
       <div class="kinds on-screen" role="group" aria-label="Forms">
         {KINDS.map((k) => {

@@ -33,6 +33,7 @@ export interface Form {
 }
 
 export const KINDS = [
+  "fit",
   "fill-test",
   "tilt-test",
   "door-test",
@@ -42,8 +43,11 @@ export const KINDS = [
   "decision",
 ] as const;
 
+/** Where the kind's own word says too little beside the others. */
+const NAMES: Record<string, string> = { fit: "Fit of a prototype" };
+
 export const nameOf = (kind: string): string => {
-  const words = kind.replace(/-/g, " ");
+  const words = NAMES[kind] ?? kind.replace(/-/g, " ");
   return words.charAt(0).toUpperCase() + words.slice(1);
 };
 
@@ -107,6 +111,12 @@ export async function fetchForm(kind: string): Promise<void> {
   if (drafts.value[kind]) return;
   const draft = kept ?? { form, values: blank(form) };
   drafts.value = { ...drafts.value, [kind]: draft };
+}
+
+/** Whether anything was typed into it. */
+export function isBegun(kind: string): boolean {
+  const draft = drafts.value[kind];
+  return !!draft && JSON.stringify(draft.values) !== JSON.stringify(blank(draft.form));
 }
 
 export function put(kind: string, key: string, value: Value): void {

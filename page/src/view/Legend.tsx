@@ -2,6 +2,7 @@
 // What the colours mean, in the person's unit.
 
 import { shown } from "../shown";
+import type { Colour } from "./contract";
 import type { PanScene } from "./scene_file";
 
 export function GapLegend({ gap }: { gap: NonNullable<PanScene["gap"]> }) {
@@ -47,6 +48,32 @@ export function CompartmentLegend({ scene }: { scene: PanScene }) {
             </span>
           </li>
         ))}
+      </ul>
+    </div>
+  );
+}
+
+/** What is free, and what it is free of. */
+export function SpaceLegend({ scene, colour }: { scene: PanScene; colour: Colour }) {
+  const space = scene.parts.find((part) => part.kind === "space");
+  if (!space) return null;
+  const others = colour === "plain" ? ([["outside", "the pan as it is"], ["obstacle", "obstacles, at rest"]] as const) : [];
+  return (
+    <div class="pan-legend">
+      <ul>
+        <li>
+          <span class="swatch free" aria-hidden="true" />
+          free space{space.lines !== null && `, a line every ${shown(space.lines, "length")} of depth`}
+        </li>
+        {others.map(
+          ([kind, words]) =>
+            scene.parts.some((part) => part.kind === kind) && (
+              <li key={kind}>
+                <span class={`swatch ${kind}`} aria-hidden="true" />
+                {words}
+              </li>
+            ),
+        )}
       </ul>
     </div>
   );

@@ -4,9 +4,10 @@
 import type { ReadonlySignal } from "@preact/signals";
 import { shown } from "../shown";
 import { WORDS } from "./choice";
+import { boxOf, middleLeft } from "./letter";
 import type { Met, Tape } from "./pick";
 import type { PanScene } from "./scene_file";
-import type { Place, Seen } from "./view3d";
+import type { Seen } from "./view3d";
 
 export interface Pointed {
   met: Met;
@@ -69,7 +70,7 @@ export function Tip({ pointed, ground }: { pointed: ReadonlySignal<Pointed | nul
   );
 }
 
-/** A letter over each compartment. */
+/** A letter over each compartment, as far as it is not cut away. */
 export function Letters({ seen, scene }: { seen: ReadonlySignal<Seen | null>; scene: PanScene }) {
   const look = seen.value;
   if (!look) return null;
@@ -77,7 +78,8 @@ export function Letters({ seen, scene }: { seen: ReadonlySignal<Seen | null>; sc
     <svg class="pan-letters" aria-hidden="true">
       {scene.parts.map((part) => {
         if (part.kind !== "compartment") return null;
-        const at = look.of(middleOf(part.points, scene.pose));
+        const middle = middleLeft(boxOf(part.points, scene.pose), look.cut);
+        const at = middle && look.of(middle);
         return (
           at && (
             <g key={part.name}>
@@ -91,21 +93,4 @@ export function Letters({ seen, scene }: { seen: ReadonlySignal<Seen | null>; sc
       })}
     </svg>
   );
-}
-
-const middles = new WeakMap<Float32Array, Place>();
-
-function middleOf(points: Float32Array, pose: number[][]): Place {
-  const known = middles.get(points);
-  if (known) return known;
-  const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
-  for (let k = 0; k < points.length; k++) {
-    low[k % 3] = Math.min(low[k % 3]!, points[k]!);
-    high[k % 3] = Math.max(high[k % 3]!, points[k]!);
-  }
-  const m = low.map((v, k) => 0.5 * (v + high[k]!));
-  const row = (r: number) => pose[r]![0]! * m[0]! + pose[r]![1]! * m[1]! + pose[r]![2]! * m[2]! + pose[r]![3]!;
-  const found = { x: row(0), y: row(1), z: row(2) };
-  middles.set(points, found);
-  return found;
 }

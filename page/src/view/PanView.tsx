@@ -3,10 +3,10 @@
 
 import { type Signal, useSignal, useSignalEffect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
-import { hiddenAtFirst } from "./choice";
+import { hiddenAgain, hiddenAtFirst, kindsOf } from "./choice";
 import { Compass } from "./Compass";
 import type { Colour, PanViewProps } from "./contract";
-import { CompartmentLegend, GapLegend } from "./Legend";
+import { CompartmentLegend, GapLegend, SpaceLegend } from "./Legend";
 import { Letters, type Pointed, TapeLine, tapeWords, Tip } from "./Overlay";
 import type { Tape } from "./pick";
 import type { PanScene } from "./scene_file";
@@ -68,7 +68,8 @@ function useTelling(
     const now = scene();
     if (!view.value || !now) return;
     view.value.show(now, colour.peek());
-    hidden.value = hiddenAtFirst(now, colour.peek(), show);
+    const [had, first] = [drawn.peek(), hiddenAtFirst(now, colour.peek(), show)];
+    hidden.value = had ? hiddenAgain(kindsOf(had), kindsOf(now), hidden.peek(), first) : first;
     drawn.value = now;
   });
   useSignalEffect(() => {
@@ -98,7 +99,7 @@ export function PanView(props: PanViewProps) {
     lost: useSignal(false),
   };
   const { place, view } = useView(around);
-  const state = useScene(props.of);
+  const state = useScene(props.of, props.more);
   const hidden = useSignal<ReadonlySet<string>>(new Set());
   const colour = useSignal<Colour>(props.colour ?? "plain");
   const measuring = useSignal(false);
@@ -140,6 +141,7 @@ export function PanView(props: PanViewProps) {
         <figcaption class="pan-tools on-screen">
           {colour.value === "clearance" && scene.gap && <GapLegend gap={scene.gap} />}
           {colour.value === "compartments" && <CompartmentLegend scene={scene} />}
+          <SpaceLegend scene={scene} colour={colour.value} />
           <Views view={is} />
           <Cut view={is} />
           <Colours colour={colour} scene={scene} />

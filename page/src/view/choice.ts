@@ -13,6 +13,7 @@ export const WORDS: Record<Kind, string> = {
   pickup: "Pickup's mouth",
   solid: "Housing and tube",
   obstacle: "Obstacles",
+  space: "Free space",
   crank: "Crank sweep",
   stock: "Stock pan",
   "stock-pickup": "Stock pickup's mouth",
@@ -33,6 +34,12 @@ export function kindsOf(scene: PanScene): Kind[] {
   const there = new Set<Kind>(scene.parts.map((part) => part.kind));
   if (scene.ground) there.add("ground");
   return KINDS.filter((kind) => there.has(kind));
+}
+
+/** What was hidden stays so when the pan is drawn anew; what has come since is shown or not as at first. */
+export function hiddenAgain(had: readonly Kind[], now: readonly Kind[], before: ReadonlySet<string>, atFirst: ReadonlySet<string>): Set<string> {
+  const come = now.filter((kind) => !had.includes(kind));
+  return new Set([...[...before].filter((name) => !come.includes(name as Kind)), ...come.filter((kind) => atFirst.has(kind))]);
 }
 
 export function hiddenAtFirst(scene: PanScene, colour: Colour, show?: readonly Kind[]): Set<string> {

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // What other sheets say to the 3D view. Heights are metres along `up` from the engine frame's origin.
 
-import type { Signal } from "@preact/signals";
+import type { ReadonlySignal, Signal } from "@preact/signals";
+import type { ScenePart } from "./scene_file";
 
 export type Triple = readonly [number, number, number];
 
@@ -35,6 +36,7 @@ export type Kind =
   | "pickup"
   | "solid"
   | "obstacle"
+  | "space"
   | "crank"
   | "dipstick"
   | "ground";
@@ -47,6 +49,8 @@ export interface PanViewProps {
   colour?: Colour;
   /** Kinds shown at first; a usual choice where left out */
   show?: readonly Kind[];
+  /** More to be drawn with it, such as the free space */
+  more?: ReadonlySignal<readonly ScenePart[]>;
   /** Of the view, read aloud */
   label?: string;
 }

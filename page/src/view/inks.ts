@@ -4,7 +4,7 @@
 import { Color } from "three";
 
 const NAMES = [
-  "ink", "muted", "rule", "edge", "paper", "faint", "oil", "oil-line", "new", "stock", "steel", "obstacle",
+  "ink", "muted", "rule", "edge", "paper", "faint", "oil", "oil-line", "new", "stock", "steel", "obstacle", "free", "free-line",
   "hazard", "hazard-ink", "air", "gap-1", "gap-2", "gap-3", "gap-4", "gap-5",
   "tint-1", "tint-2", "tint-3", "tint-4", "tint-5", "tint-6", "tint-7", "tint-8",
 ] as const;

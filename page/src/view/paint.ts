@@ -31,6 +31,7 @@ const LOOKS: Record<Exclude<Kind, "compartment" | "ground">, Look> = {
   pickup: { ink: "ink", opacity: 1, both: true, line: "ink" },
   solid: { ink: "muted", opacity: 1, both: false, line: "ink" },
   obstacle: { ink: "obstacle", opacity: 1, both: true, line: "ink" },
+  space: { ink: "free", opacity: 0.34, both: false, line: "free-line" },
   crank: { ink: "muted", opacity: 0.2, both: false, line: "muted" },
   dipstick: { ink: "ink", opacity: 1, both: true, line: "ink" },
 };

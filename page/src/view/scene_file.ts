@@ -36,6 +36,8 @@ export interface ScenePart {
   where: string;
   /** Whether the pickup draws from this compartment */
   pickup: boolean;
+  /** Of a free space: depth from one of its level lines to the next */
+  lines: number | null;
 }
 
 export interface PanScene {
@@ -86,6 +88,7 @@ function partOf(said: Said, bytes: ArrayBuffer, start: number): ScenePart {
     door: (said["door"] as DoorSaid | undefined) ?? null,
     where: (said["where"] as string | undefined) ?? "",
     pickup: said["pickup"] === true,
+    lines: (said["lines"] as number | undefined) ?? null,
   };
 }
 

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // The scene of the open job, fetched anew when its inputs change.
 
-import { useSignal, useSignalEffect, type ReadonlySignal } from "@preact/signals";
+import { useComputed, useSignal, useSignalEffect, type ReadonlySignal } from "@preact/signals";
 import { gotBytes, Refused } from "../api";
 import { job } from "../state";
-import { type PanScene, sceneOf } from "./scene_file";
+import { type PanScene, sceneOf, type ScenePart } from "./scene_file";
 
 export interface SceneState {
   scene: PanScene | null;
@@ -15,7 +15,8 @@ export interface SceneState {
 export const waitWords = (coming: string): string =>
   job.value && !job.value.input_hash ? "The pan comes once the job is mended." : coming;
 
-export function useScene(of: "pan" | "motion"): ReadonlySignal<SceneState> {
+/** `more` is drawn with it. */
+export function useScene(of: "pan" | "motion", more?: ReadonlySignal<readonly ScenePart[]>): ReadonlySignal<SceneState> {
   const state = useSignal<SceneState>({ scene: null, problem: null });
   useSignalEffect(() => {
     const hash = job.value?.input_hash;
@@ -34,5 +35,8 @@ export function useScene(of: "pan" | "motion"): ReadonlySignal<SceneState> {
       wanted = false;
     };
   });
-  return state;
+  return useComputed(() => {
+    const { scene, problem } = state.value;
+    return { scene: scene && more?.value.length ? { ...scene, parts: [...scene.parts, ...more.value] } : scene, problem };
+  });
 }

@@ -20,7 +20,15 @@ export interface Place {
   z: number;
 }
 
+/** What lies past `at` along an axis of the car is taken away: with `beyond` the larger numbers. */
+export interface Cut {
+  axis: Axis;
+  at: number;
+  beyond: boolean;
+}
+
 export interface Seen {
+  cut: Cut | null;
   /** A place in the view: CSS pixels from its upper left corner; null behind the eye */
   of: (point: Place) => { x: number; y: number } | null;
   /** The car's axes on the screen: right and down, for a length of 1 */
@@ -63,6 +71,7 @@ export class View3D {
   }
 
   private colour: Colour = "plain";
+  private laid: Cut | null = null;
 
   show(scene: PanScene, colour: Colour): void {
     if (this.model) {
@@ -72,6 +81,7 @@ export class View3D {
     this.colour = colour;
     this.model = new Model(scene, inks(), colour);
     this.stage.scene.add(this.model.root);
+    if (this.laid) this.cut(this.laid.axis, this.laid.at, this.laid.beyond);
     this.stage.dirty();
   }
 
@@ -136,6 +146,7 @@ export class View3D {
   cut(axis: Axis, at: number | null, beyond = true): void {
     const model = this.model;
     if (!model) return;
+    this.laid = at === null ? null : { axis, at, beyond };
     model.cutting = at !== null;
     if (at !== null) {
       const sign = beyond ? -1 : 1;
@@ -203,7 +214,7 @@ export class View3D {
     };
     const view = camera.matrixWorldInverse.elements;
     const axis = (k: number) => ({ x: view[4 * k] ?? 0, y: -(view[4 * k + 1] ?? 0), away: (view[4 * k + 2] ?? 0) < 0 });
-    this.hearer.drawn({ of: project, axes: { x: axis(0), y: axis(1), z: axis(2) } });
+    this.hearer.drawn({ cut: this.laid, of: project, axes: { x: axis(0), y: axis(1), z: axis(2) } });
   }
 
   /** ms between the last pictures in a row; 0 at rest. */

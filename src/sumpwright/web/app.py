@@ -16,13 +16,23 @@ from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from sumpwright.errors import InputError, SumpwrightError
-from sumpwright.web import edit, file_out, live, log_data, record_form, scene, start, upload
+from sumpwright.web import (
+    edit,
+    file_out,
+    live,
+    log_data,
+    record_form,
+    scene,
+    scene_space,
+    start,
+    upload,
+)
 from sumpwright.web.desk import Desk, RefusedError
 from sumpwright.web.sent import body_of
 from sumpwright.web.state import state_of
 from sumpwright.web.watch import watch
 
-_PARTS = (edit, file_out, live, log_data, record_form, scene, start, upload)
+_PARTS = (edit, file_out, live, log_data, record_form, scene, scene_space, start, upload)
 STATIC = Path(__file__).with_name("static")
 
 

@@ -19,7 +19,10 @@ from sumpwright.web.question import QUESTIONS
 _REST = 60.0
 """Seconds after which the far worker, idle, gives its memory back."""
 _MOST_WORK = 200
-_LANES = {"tilt": "pan", "scene": "pan", "log": "log", "log_columns": "log"}
+_LANES = {
+    **{"tilt": "pan", "scene": "pan", "space_scene": "pan"},
+    **{"log": "log", "log_columns": "log"},
+}
 """Of functions that may take a while, so that no form waits for them."""
 _VERDICT = ("still", "check")
 """Questions that a newer job makes pointless."""

@@ -22,7 +22,7 @@ def live_function(name: str) -> Live:
 
 @cache
 def _live() -> dict[str, Live]:
-    from sumpwright.web import edit, log_data, record_form, scene, upload
+    from sumpwright.web import edit, log_data, record_form, scene, scene_space, upload
 
-    parts = (edit.LIVE, log_data.LIVE, record_form.LIVE, scene.LIVE, upload.LIVE)
-    return {name: function for part in parts for name, function in part.items()}
+    modules = (edit, log_data, record_form, scene, scene_space, upload)
+    return {name: function for module in modules for name, function in module.LIVE.items()}

@@ -8,10 +8,6 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from pydantic_core import PydanticCustomError
-
-from sumpwright.errors import InputError, Problem
-
 if TYPE_CHECKING:
     from sumpwright.studies.space_ask import SpaceAsked
 
@@ -19,8 +15,6 @@ Args = Mapping[str, Any]
 Progress = Callable[[str, float], None]
 Made = tuple[Any, tuple[Path, ...]]
 """An answer as the command's --json, and the files it wrote"""
-
-_SPACE = {"kick_out": ("0 mm", "400 mm"), "depth": ("10 mm", "1 m"), "grid": ("1 mm", "20 mm")}
 
 
 def rail(folder: Path, _args: Args, say: Progress) -> Made:
@@ -114,24 +108,7 @@ MAKING: dict[str, Callable[[Path, Args, Progress], Made]] = {
 
 def space_asked(args: Args) -> "SpaceAsked":
     """What was typed of the free space, in SI; InputError where it cannot be used."""
-    from sumpwright.studies.space_ask import SpaceAsked
+    from sumpwright.studies.space_typed import LENGTHS, space_typed
 
-    problems: list[Problem] = []
-    kick_out, depth, step = (_length(key, args.get(key), problems) for key in _SPACE)
-    if problems:
-        raise InputError(problems)
-    return SpaceAsked(left=kick_out, right=kick_out, depth=depth, step=step)
-
-
-def _length(key: str, typed: Any, problems: list[Problem]) -> float | None:
-    from sumpwright.units import Quantity
-
-    if not isinstance(typed, str) or not typed.strip():
-        return None
-    try:
-        return float(Quantity("m", *_SPACE[key]).read(typed.strip()))
-    except PydanticCustomError as err:
-        said = err.context or {}
-        needed, do = str(said["needed"]), str(said["do"])
-        problems.append(Problem("CLI-401", key.replace("_", "-"), typed[:60], needed, do))
-        return None
+    typed = {key: args.get(key) for key in LENGTHS}
+    return space_typed({k: v.strip() or None for k, v in typed.items() if isinstance(v, str)})

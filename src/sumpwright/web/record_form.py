@@ -56,10 +56,12 @@ def file_form(
     folder: Path, kind: str, stamps: Mapping[str, Any], values: Mapping[str, Any]
 ) -> Json:
     """File what was typed into a form; the record's name. Runs in the worker."""
+    from sumpwright.job.record import KINDS
     from sumpwright.studies.record import write_record
 
     typed = _typed(values)
     said = {key: str(stamps[key]) for key in STAMPS if isinstance(stamps.get(key), str)}
+    typed = typed if (schema := KINDS.get(kind)) is None else _spread(schema, typed)
     rest = {key: value for key, value in typed.items() if key not in _SKIPPED[3:]}
     path = write_record(folder, {"kind": kind, **said, **rest})
     return {"filed": path.name}
@@ -82,6 +84,8 @@ def _fields(schema: Any, name: str, loaded: Any) -> Iterator[Json]:
     item = need.item
     if name == "photos":
         yield {**said, "kind": "photos"}
+    elif _is_place(need):
+        yield {**said, "kind": "place", "needed": "x, y, z, each with its unit"}
     elif item is None or item.section is None:
         yield {**said, "kind": "lines", "words": _known(name, loaded)}
     else:
@@ -91,6 +95,28 @@ def _fields(schema: Any, name: str, loaded: Any) -> Iterator[Json]:
         inner = [f for key in item.section.model_fields for f in _fields(item.section, key, loaded)]
         rows = _ROWS.get(name, 0)
         yield {**said, "kind": "rows", "fields": inner, "given": given, "rows": rows}
+
+
+def _is_place(need: Any) -> bool:
+    """So many values, which a form takes in one line."""
+    return need.kind == "list" and need.length is not None and need.item.section is None
+
+
+def _spread(schema: Any, values: Json) -> Json:
+    """What was typed in one line of several values as the list that a file has."""
+    from sumpwright.job.schema import need_of
+
+    found = dict(values)
+    for key, value in values.items():
+        need = need_of(schema, key) if key in schema.model_fields else None
+        if need is None or need.kind != "list":
+            continue
+        if _is_place(need) and isinstance(value, str):
+            found[key] = [part.strip() for part in value.strip("[] ").split(",")]
+        elif need.item is not None and need.item.section is not None and isinstance(value, list):
+            inner = need.item.section
+            found[key] = [_spread(inner, v) if isinstance(v, dict) else v for v in value]
+    return found
 
 
 def _field(name: str, field: Any, need: Any) -> Json:

@@ -7,7 +7,7 @@ the arrays it points to by bytes from the end of the header: float32 metres and 
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -59,10 +59,14 @@ def _packed(kept: Any, of: str) -> bytes:
         parts = list(motion_parts(kept, motion))
     pose = np.eye(4)
     pose[:3, :3], pose[:3, 3] = kept.bodies.pose.rotation, kept.bodies.pose.origin
-    store = _Store()
     head["pose"] = pose.tolist()
-    head["parts"] = [store.part(part) for part in parts]
-    return _file(head, store.bytes)
+    return packed(head, parts)
+
+
+def packed(head: dict[str, Any], parts: Sequence[Any]) -> bytes:
+    """A scene's file of what its header says besides `parts`, and these."""
+    store = _Store()
+    return _file({**head, "parts": [store.part(part) for part in parts]}, store.bytes)
 
 
 class _Store:
