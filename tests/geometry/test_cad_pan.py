@@ -77,9 +77,16 @@ def test_crank_and_rods_are_given_room_where_they_have_none() -> None:
     d = h + 0.02
     segment = r**2 * math.acos(d / r) - d * math.sqrt(r**2 - d**2)
     assert made.relieved == pytest.approx(segment * 0.2, rel=SUM)
-    assert bounds(made.outside)[0, 2] == pytest.approx(-(r + 0.003 - h), abs=1e-6)
+    # as thick below as the floor, 4 mm
+    assert bounds(made.outside)[0, 2] == pytest.approx(-(r + 0.004 - h), abs=1e-6)
     deep = pan_solids(pan(zone(), relief=sweep(h, r)))
     assert deep.relieved == 0.0
+
+
+def test_the_crank_s_room_is_no_thinner_than_the_wall() -> None:
+    thick = sweep(0.03, 0.06).grown(0.005, 0.004)
+    assert thick.radius == pytest.approx(0.065)
+    assert (thick.start[0], thick.end[0]) == pytest.approx((0.045, 0.255))
 
 
 def test_refuses_a_zone_apart() -> None:

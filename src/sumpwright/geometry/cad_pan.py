@@ -146,7 +146,7 @@ def _relieved(
     within = common(room, cavity)
     if within is not None and abs(volume(within) - volume(room)) < 1e-9 * volume(room):
         return cavity, walls
-    outer = _below_rail(relief.grown(form.wall))
+    outer = _below_rail(relief.grown(form.wall, form.floor))
     try:
         return fused_many([cavity, room]), fused_many([walls, outer])
     except SolveError as err:

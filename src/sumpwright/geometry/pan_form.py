@@ -76,10 +76,11 @@ class ReliefForm:
     """(3,) [m]"""
     radius: float
 
-    def grown(self, wall: float) -> "ReliefForm":
-        """With a wall round it and at its ends."""
+    def grown(self, wall: float, floor: float = 0.0) -> "ReliefForm":
+        """With a wall at its ends, and round it, where it is mostly floor, the thicker of both."""
         along = (self.end - self.start) / float(np.linalg.norm(self.end - self.start))
-        return ReliefForm(self.start - wall * along, self.end + wall * along, self.radius + wall)
+        start, end = self.start - wall * along, self.end + wall * along
+        return ReliefForm(start, end, self.radius + max(wall, floor))
 
 
 @dataclass(frozen=True, eq=False)
