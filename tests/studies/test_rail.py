@@ -134,6 +134,18 @@ WRONG = {
     "crossed": ("RAIL-512", "  holes:\n    -", "  outline: [{at: [0 mm, -100 mm]}, "
                 "{at: [300 mm, 100 mm]}, {at: [300 mm, -100 mm]}, {at: [0 mm, 100 mm]}]\n"
                 "  holes:\n    -"),
+    "off the edge": ("RAIL-513", "at: [60.0000 mm, -90.0000 mm]", "diameter: 21 mm, "
+                     "at: [60.0000 mm, -90.0000 mm]"),
+    "in the opening": ("RAIL-513", "  holes:\n    -", "  opening: [{at: [13 mm, -80 mm]}, "
+                       "{at: [280 mm, -80 mm]}, {at: [280 mm, 88 mm]}, {at: [200 mm, 88 mm]}, "
+                       "{at: [200 mm, 80 mm]}, {at: [13 mm, 80 mm]}]\n"
+                       "  outline: [{at: [-9 mm, -99 mm]}, {at: [299 mm, -99 mm]}, "
+                       "{at: [299 mm, 99 mm]}, {at: [-9 mm, 99 mm]}]\n  holes:\n    -"),
+    "wide": ("RAIL-514", "  holes:\n    -", "  opening: [{at: [20 mm, -80 mm]}, "
+             "{at: [320 mm, 0 mm]}, {at: [20 mm, 80 mm]}]\n  holes:\n    -"),
+    "arc": ("RAIL-512", "  holes:\n    -", "  outline: [{at: [-9 mm, -99 mm]}, {at: [299 mm, "
+            "-99 mm], radius: 50 mm}, {at: [299 mm, -60 mm], through: [301 mm, -80 mm]}, "
+            "{at: [299 mm, 99 mm]}, {at: [-9 mm, 99 mm]}]\n  holes:\n    -"),
     "same name": ("JOB-136", "        - {name: 2,", "        - {name: 1,"),
 }  # fmt: skip
 
@@ -150,6 +162,18 @@ def test_bad_patterns_get_one_clear_problem(tmp_path: Path, what: str) -> None:
         rail_of(tmp_path)
     assert [p.code for p in caught.value.problems] == [code]
     assert "rail." in caught.value.problems[0].where
+
+
+@pytest.mark.parametrize(("count", "words"), [(3, "3 bolts hold no"), (4, "")])
+def test_few_bolts_hold_no_flange_flat(tmp_path: Path, count: int, words: str) -> None:
+    folder = rail_job(tmp_path)
+    path = folder / "job.yaml"
+    last = f"    - {{name: {count + 1},"
+    text = path.read_text("utf-8")
+    path.write_text(text[: text.index(last)], encoding="utf-8")
+    said = [c for c in rail_of(folder).cautions if "flange flat" in c]  # common practice
+    assert len(said) == (1 if words else 0)
+    assert all(c.startswith(words) for c in said)
 
 
 def test_two_holes_are_enough_for_a_fit_but_for_no_scale(tmp_path: Path) -> None:

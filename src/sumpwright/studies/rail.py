@@ -15,7 +15,7 @@ from sumpwright.job.rail import Rail
 from sumpwright.job.revision import input_hash
 from sumpwright.metal.clearance_hole import bolt_diameter, clearance_hole, fixed_tolerance
 from sumpwright.metal.thermal_growth import growth_apart, pattern_growth
-from sumpwright.studies.rail_edge_drawn import edge_of, opening_of
+from sumpwright.studies.rail_edge_drawn import rail_outlines
 from sumpwright.studies.rail_fit import measured_fit
 from sumpwright.studies.rail_result import Growth, HoleLine, Pitch, RailResult, Usual
 from sumpwright.studies.rail_words import cautions_of, summary_of, verdict_of
@@ -42,6 +42,7 @@ def rail_with(loaded: LoadedJob, progress: Progress | None = None) -> RailResult
     bolt = bolt_diameter(rail.thread)
     metal = metal_of(loaded)
     holes = tuple(_holes(rail, bolt, metal))
+    edge, opening = rail_outlines(loaded, rail, holes, bolt)
     sets = tuple(measured_fit(holes, bolt, measured) for measured in rail.measured)
     pitches, growth = tuple(_pitches(rail)), _growth(rail, metal)
     verdict = verdict_of(holes, sets)
@@ -60,8 +61,8 @@ def rail_with(loaded: LoadedJob, progress: Progress | None = None) -> RailResult
         pitches=pitches,
         growth=growth,
         sets=sets,
-        edge=edge_of(loaded, rail),
-        opening=opening_of(loaded, rail),
+        edge=edge,
+        opening=opening,
         cautions=tuple(cautions_of(rail, holes, pitches, growth, sets, loaded.job.units)),
     )
 

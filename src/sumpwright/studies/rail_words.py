@@ -12,6 +12,8 @@ from sumpwright.units import shown
 
 BENT = 1e-4
 """m at the pattern's ends; a stretch or skew that moves them less is measuring error."""
+FLAT = 4
+"""Bolts that hold a flange flat at the least, one at each corner; [common-practice]."""
 SIZERS = {"printer": "the printer", "scan": "the scanner", "photo": "the photo's scale"}
 """Whose scale is at fault."""
 
@@ -74,10 +76,18 @@ def cautions_of(
         yield from _of_set(rail, measured, units)
     yield from _of_heat(rail, holes, growth, units)
     yield from _of_pitch(rail, pitches, units)
+    if len(holes) < FLAT:
+        yield f"{few_bolts(len(holes))} Type in every hole of the block's rail."
     yield (
         "A hole's residual holds the error of measuring it too: measure twice before a hole is "
         "moved, and try the real gasket and bolts on the block before metal is cut."
     )
+
+
+def few_bolts(count: int) -> str:
+    """What so few bolts come to, as a sentence."""
+    some = "One bolt holds" if count == 1 else f"{count or 'No'} bolts hold"
+    return f"{some} no pan's flange flat: it gapes between them and leaks."
 
 
 def scale_words(measured: MeasuredFit) -> str:

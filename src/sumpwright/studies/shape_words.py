@@ -6,10 +6,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from sumpwright.errors import Finding
-from sumpwright.geometry.outline_side import distance_to
+from sumpwright.errors import Finding, RangeError
+from sumpwright.geometry.outline_side import crossing, distance_to
 from sumpwright.geometry.pan_form import PanForm
+from sumpwright.geometry.profile import Profile
+from sumpwright.geometry.profile_round import rounded_corners
 from sumpwright.job.load import LoadedJob
+from sumpwright.metal.clearance_hole import bolt_diameter
+from sumpwright.studies.drawn_outline import rounded_outline
+from sumpwright.studies.rail_words import FLAT, few_bolts
 from sumpwright.units import shown
 
 if TYPE_CHECKING:
@@ -22,6 +27,10 @@ EDGE_LEAST = 0.5
 """Metal from a hole to the flange's edge, of the hole's diameter; practice."""
 WALL_LEAST = 0.002
 """m; of a wall that is milled and welded; practice."""
+FLANGE_LEAST = 0.5
+"""Of a flange's thickness over its bolts' diameter; practice."""
+BEYOND = 2e-4
+"""m; the chords of two arcs may lie apart by less."""
 
 
 def findings_of(
@@ -35,6 +44,8 @@ def findings_of(
         yield _note("SHAP-523", guard, found, "raise the deepest floor by that")
     yield from _sealing(loaded, form)
     yield from _walls(loaded, form)
+    yield from _flange(loaded, form)
+    yield from _opening(loaded, form)
 
 
 def _bolts(loaded: LoadedJob, form: PanForm, solids: "PanSolids") -> Iterator[Finding]:
@@ -80,6 +91,53 @@ def _sealing(loaded: LoadedJob, form: PanForm) -> Iterator[Finding]:
             found = f"{_mm(loaded, left)} of metal outside hole {hole.name}"
             do = f"leave {_mm(loaded, least)}: move the hole in, or the edge out"
             yield _note("SHAP-524", "flange", found, do)
+
+
+def _flange(loaded: LoadedJob, form: PanForm) -> Iterator[Finding]:
+    rail = loaded.job.rail
+    least = 0.0 if rail is None else FLANGE_LEAST * bolt_diameter(rail.thread)
+    if form.flange < least - 1e-9:
+        found = f"{_mm(loaded, form.flange)} thick: it gapes between its bolts"
+        yield _note("SHAP-525", "flange", found, f"leave {_mm(loaded, least)} or more")
+    if len(form.holes) < FLAT:
+        said = few_bolts(len(form.holes))
+        yield _note("SHAP-526", "bolts", said[:-1], "type in every hole of the block's rail")
+
+
+def _opening(loaded: LoadedJob, form: PanForm) -> Iterator[Finding]:
+    """Zones that are open to the rail where the block is not."""
+    opening = _block_opening(loaded)
+    if isinstance(opening, Finding):
+        yield opening
+    if not isinstance(opening, Profile):
+        return
+    for zone in form.zones:
+        if zone.roof is not None:
+            continue
+        points = rounded_corners(zone.plan(0.0), zone.radii).polygon()
+        out = np.array([-distance_to(opening, p) for p in points])
+        k = int(out.argmax())
+        if out[k] > BEYOND:
+            x, y = (_mm(loaded, float(c)) for c in points[k])
+            found = f"open to the rail {_mm(loaded, float(out[k]))} beyond the block's opening, "
+            found += f"at x {x}, y {y}: so much less of the face seals"
+            do = "draw its sides in, or mend `rail.opening`"
+            yield _note("SHAP-527", zone.name, found, do)
+
+
+def _block_opening(loaded: LoadedJob) -> Profile | Finding | None:
+    """As the job draws it; a finding where it cannot be drawn."""
+    rail = loaded.job.rail
+    if rail is None or rail.opening is None:
+        return None
+    do = "mend `rail.opening`"
+    try:
+        opening = rounded_outline(rail.opening, rail.opening_radius)
+    except RangeError as err:
+        return _note("SHAP-527", "the block's opening", f"it cannot be drawn: {err}", do)
+    if crossing(opening) is not None:
+        return _note("SHAP-527", "the block's opening", "an outline that crosses itself", do)
+    return opening
 
 
 def _walls(loaded: LoadedJob, form: PanForm) -> Iterator[Finding]:
