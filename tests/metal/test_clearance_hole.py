@@ -10,11 +10,16 @@ from sumpwright.metal.clearance_hole import (
     fixed_tolerance,
     floating_tolerance,
     position_error,
+    screw_through,
 )
 from sumpwright.metal.thread import thread
 
 # [ISO-273] fine, medium, coarse, mm, read in a public table
 TABLE = {
+    "M2": (2.2, 2.4, 2.6),
+    "M2.5": (2.7, 2.9, 3.1),
+    "M3": (3.2, 3.4, 3.6),
+    "M4": (4.3, 4.5, 4.8),
     "M5": (5.3, 5.5, 5.8),
     "M6": (6.4, 6.6, 7.0),
     "M8": (8.4, 9.0, 10.0),
@@ -29,10 +34,21 @@ def test_holes_are_those_of_the_table(name: str) -> None:
     assert found == pytest.approx(TABLE[name], rel=1e-12)
 
 
-@pytest.mark.parametrize("name", ["M5", "M6", "M8"])
+@pytest.mark.parametrize("name", ["M3", "M4", "M5", "M6", "M8"])
 def test_the_table_of_threads_has_the_same_medium_hole(name: str) -> None:
     assert clearance_hole(name, "medium") == thread(name).clearance
     assert bolt_diameter(name) == thread(name).diameter
+
+
+@pytest.mark.parametrize("name", TABLE)
+def test_every_hole_of_a_row_is_that_screw_s(name: str) -> None:
+    assert {screw_through(1e-3 * hole) for hole in TABLE[name]} == {name}
+
+
+@pytest.mark.parametrize("hole", [2.1e-3, 2.65e-3, 15e-3])
+def test_a_hole_between_two_rows_is_no_screw_s(hole: float) -> None:
+    with pytest.raises(RangeError, match="no screw's clearance hole"):
+        screw_through(hole)
 
 
 def test_floating_fasteners_share_all_the_clearance() -> None:

@@ -19,7 +19,7 @@ def clearance_hole(thread: str, fit: str) -> float:
     Parameters
     ----------
     thread : str [-]
-        Of the bolt: ``M5`` to ``M12``.
+        Of the bolt: ``M2`` to ``M12``.
     fit : str [-]
         ``fine``, ``medium`` or ``coarse``.
 
@@ -48,7 +48,7 @@ def bolt_diameter(thread: str) -> float:
     Parameters
     ----------
     thread : str [-]
-        ``M5`` to ``M12``.
+        ``M2`` to ``M12``.
 
     Returns
     -------
@@ -64,6 +64,34 @@ def bolt_diameter(thread: str) -> float:
     [ISO-273]
     """
     return _row(thread)["diameter"]
+
+
+def screw_through(hole: float) -> str:
+    """The thread that a hole of this size is a clearance hole of.
+
+    Parameters
+    ----------
+    hole : float [m]
+        Diameter.
+
+    Returns
+    -------
+    thread : str [-]
+        ``M2`` to ``M12``; the hole is no smaller than its fine one, no larger than its coarse one.
+
+    Raises
+    ------
+    RangeError
+        Where the hole is no thread's.
+
+    Source
+    ------
+    [ISO-273]
+    """
+    for name, row in _table().items():
+        if row["fine"] - 1e-9 <= hole <= row["coarse"] + 1e-9:
+            return name
+    raise RangeError(f"a hole of {1e3 * hole:.4g} mm is no screw's clearance hole by ISO 273")
 
 
 def floating_tolerance(hole: float, bolt: float) -> float:

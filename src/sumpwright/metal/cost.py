@@ -4,6 +4,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from sumpwright.errors import RangeError
+
 
 @dataclass(frozen=True)
 class Total:
@@ -14,6 +16,39 @@ class Total:
     """Lines that it holds"""
     unpriced: int
     """Lines without a price: the sum lacks them"""
+
+
+def run_cost(length: float, rate: float, hour: float) -> float:
+    r"""What a length that is worked at a steady rate costs: a weld, a cut.
+
+    .. math:: C = L / v \cdot c / 3600\,s
+
+    Parameters
+    ----------
+    length : float [m]
+        L, worked.
+    rate : float [m/s]
+        v, done in a second, with all that belongs to it.
+    hour : float [-]
+        c, price of an hour, in the job's currency.
+
+    Returns
+    -------
+    cost : float [-]
+        In that currency.
+
+    Raises
+    ------
+    RangeError
+        Where the rate is not over zero.
+
+    Source
+    ------
+    [closed-form]
+    """
+    if not rate > 0.0:
+        raise RangeError(f"a rate of work is over zero, got {rate:.3g} m/s")
+    return length / rate / 3600.0 * hour
 
 
 def total_cost(lines: Iterable[tuple[int, float | None]]) -> Total:

@@ -5,6 +5,9 @@ import math
 
 from sumpwright.errors import RangeError
 
+GASKETS = {"soft rubber or silicone": 0.5, "hard rubber or soft sheet": 1.0}
+"""Gasket factor m: elastomers without fabric, below 75 Shore A and from there on [ASME-VIII-1]"""
+
 
 def pitch_most(bolt: float, thickness: float, gasket_factor: float) -> float:
     r"""Most that two bolts of a gasketed flange should stand apart [m].
@@ -18,7 +21,7 @@ def pitch_most(bolt: float, thickness: float, gasket_factor: float) -> float:
     thickness : float [m]
         t, of the flange.
     gasket_factor : float [-]
-        m, of the gasket: about 1 for soft sheet.
+        m, of the gasket: see `GASKETS`.
 
     Returns
     -------

@@ -53,6 +53,48 @@ def deposit(groove: Groove, length: float) -> float:
     return REINFORCED * groove.section * length
 
 
+def round_length(diameter: float) -> float:
+    r"""Length of a weld all round a boss, or round the edge of a hole [m].
+
+    .. math:: L = \pi d
+
+    Parameters
+    ----------
+    diameter : float [m]
+        d, of boss or hole.
+
+    Returns
+    -------
+    length : float [m]
+
+    Source
+    ------
+    [closed-form]
+    """
+    return math.pi * diameter
+
+
+def fillet_leg(one: float, other: float) -> float:
+    """Leg of a fillet weld: as long as the thinner part is thick [m].
+
+    Parameters
+    ----------
+    one : float [m]
+        Thickness of a part.
+    other : float [m]
+        Of the other.
+
+    Returns
+    -------
+    leg : float [m]
+
+    Source
+    ------
+    [common-practice]: more burns thin metal through and adds no strength.
+    """
+    return min(one, other)
+
+
 def transverse_shrinkage(section: float, thickness: float, gap: float) -> float:
     r"""How much a butt weld draws its plates together, steel [m].
 
