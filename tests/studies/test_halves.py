@@ -14,6 +14,7 @@ from sumpwright.studies.halves import Halved, halved_of, halves_of
 from sumpwright.studies.halves_reach import missed_of, views_of
 from tests.geometry.bodies import box
 from tests.studies.halves_job import DEPTH, FLANGE, JOB, OUT, WALL, around, halves_job
+from tests.studies.shape_job import shape_job
 
 HEIGHT = 0.045
 DENSITY = material("aluminium 6061-T6").density
@@ -179,6 +180,35 @@ def test_refuses_a_split_that_cannot_be(
     assert problem.code == code
     assert problem.where.endswith(f"new.split.{key}")
     assert words in problem.found
+
+
+def test_a_split_that_misses_the_walls_is_refused_before_the_pan_is_drawn(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def never(*_: object) -> None:
+        raise AssertionError("drawn")
+
+    monkeypatch.setattr("sumpwright.geometry.cad_pan.pan_solids", never)
+    shop = JOB[JOB.index("shop:") :].replace("{{", "{").replace("}}", "}")
+    for height, code in (("-8 mm", "HALF-501"), ("-100 mm", "HALF-502")):
+        split = f"new:\n  split: {{height: {height}}}\n"
+        folder = shape_job(tmp_path / code, ("new:\n", split), ("oil:", f"{shop}oil:"))
+        with pytest.raises(InputError) as raised:
+            halves_of(folder)
+        (problem,) = raised.value.problems
+        assert problem.code == code
+        assert problem.where.endswith("new.split.height")
+
+
+def test_a_split_that_misses_the_walls_is_refused_before_the_metal_is_put_together(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def never(*_: object) -> None:
+        raise AssertionError("put together")
+
+    monkeypatch.setattr("sumpwright.studies.halves.pan_metal", never)
+    with pytest.raises(InputError, match="HALF-502"):
+        halves_of(halves_job(tmp_path / "job", "height: -101 mm"))
 
 
 def test_refuses_a_split_through_a_post(tmp_path: Path) -> None:

@@ -18,10 +18,11 @@ from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.halves_body import pan_metal
 from sumpwright.studies.halves_candidate import candidates, why
 from sumpwright.studies.halves_cut import MeshCut
+from sumpwright.studies.halves_first import refuse_split, refuse_split_of
 from sumpwright.studies.halves_half import Piece, half_of
 from sumpwright.studies.halves_joint import JointSize, Prepared, joint_of, joint_size, prepared
 from sumpwright.studies.halves_making import Making, making
-from sumpwright.studies.halves_problem import mm, no_ring, refuse_height, refuse_lacking
+from sumpwright.studies.halves_problem import mm, no_ring, refuse_lacking
 from sumpwright.studies.halves_reach import Missed, cell_of, missed_of, views_of
 from sumpwright.studies.halves_result import Candidate, Half, HalvesResult, Joint
 from sumpwright.studies.halves_words import (
@@ -57,6 +58,7 @@ def halved_of(folder: Path, progress: Progress | None = None) -> Halved:
     say = progress or (lambda _text, _share: None)
     loaded = load_job(folder, (grade_problems,))
     refuse_lacking(loaded)
+    refuse_split(loaded)
     say("reading geometry", 0.0)
     return halved_with(loaded, read_bodies(loaded, progress), say)
 
@@ -64,6 +66,7 @@ def halved_of(folder: Path, progress: Progress | None = None) -> Halved:
 def halved_with(loaded: LoadedJob, bodies: Bodies, say: Progress) -> Halved:
     """The halves of a job whose bodies are there."""
     refuse_lacking(loaded)
+    refuse_split_of(loaded, bodies)
     say("putting the pan's metal together", 0.1)
     made = making(loaded, bodies, pan_metal(loaded, bodies))
     height, looked, reason = _height(made, say)
@@ -85,8 +88,6 @@ def _height(made: Making, say: Progress) -> tuple[float, tuple[Candidate, ...], 
     """The job's height, or the one proposed with what it was chosen from."""
     given = made.split.height
     if given is not None:
-        metal = made.metal
-        refuse_height(made.loaded, given, flange=metal.flange, floor=metal.floor)
         return given, (), "as the job gives it"
     looked = candidates(made, lambda text, share: say(text, 0.15 + 0.35 * share))
     best = next(c for c in looked if c.chosen)

@@ -1,0 +1,34 @@
+# SPDX-License-Identifier: Apache-2.0
+"""A split that misses the pan's walls, said before anything is drawn or cut."""
+
+from sumpwright.geometry.wall import flange_thickness
+from sumpwright.job.load import LoadedJob
+from sumpwright.studies.bodies import Bodies
+from sumpwright.studies.halves_problem import refuse_height
+from sumpwright.studies.shape_form import pan_form
+
+
+def refuse_split(loaded: LoadedJob) -> None:
+    """InputError where the numbers of a drawn pan alone say that the split misses its walls."""
+    split = loaded.job.new.split
+    if loaded.job.new.shape is None or split is None or split.height is None:
+        return
+    form = pan_form(loaded, "new")
+    # where the drawn outline reaches furthest down; sides that lean may keep the floor above it
+    floors = [zone.span[0] for zone in form.zones]
+    if form.relief is not None:
+        ends = (form.relief.start, form.relief.end)
+        floors.append(min(float(end[2]) for end in ends) - form.relief.radius)
+    refuse_height(loaded, split.height, flange=-form.flange, floor=min(floors))
+
+
+def refuse_split_of(loaded: LoadedJob, bodies: Bodies) -> None:
+    """InputError where the split misses the walls of the bodies as they were read."""
+    split, outside = loaded.job.new.split, bodies.new.outside
+    if split is None or split.height is None or outside is None:
+        return
+    rail = float(outside.bounds[1, 2])
+    shape = loaded.job.new.shape
+    flange = flange_thickness(outside, rail) if shape is None else shape.flange.thickness
+    floor = float(bodies.new.cavity.bounds[0, 2])
+    refuse_height(loaded, split.height, flange=rail - flange, floor=floor)
