@@ -2,6 +2,7 @@
 """`halves` as a person reads it, and the files it writes."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -18,7 +19,7 @@ from sumpwright.geometry.mesh_file import read_mesh
 from sumpwright.report import halves_write
 from sumpwright.report.halves_write import write_halves
 from sumpwright.studies.halves import halved_of, halves_of
-from tests.studies.halves_job import halves_job
+from tests.studies.halves_job import JOB, halves_job
 
 APP = typer.Typer(pretty_exceptions_enable=False)
 APP.command()(door(halves))
@@ -31,7 +32,7 @@ def test_every_half_reads_back_as_it_was_weighed(tmp_path: Path) -> None:
     assert done.exit_code == 0, done.output
     rows = [x for x in done.stdout.splitlines() if str(folder) not in x]
     assert max(map(len, rows)) <= WIDTH
-    assert "Split at −45.0 mm, given" in done.stdout
+    assert "Split at −45.0 mm, as the job gives it" in done.stdout
     result = halves_of(folder)
     for half in (result.upper, result.lower):
         read = step_solid(folder / "out" / "halves" / f"{half.key}.step")
@@ -49,19 +50,24 @@ def test_json_is_the_study_s_own_and_no_files_writes_none(tmp_path: Path) -> Non
     assert not (folder / "out" / "halves").exists()
 
 
-def test_a_proposal_shows_its_table_and_marks_the_choice(tmp_path: Path) -> None:
-    done = CliRunner().invoke(
-        APP, [str(halves_job(tmp_path / "job", "{skim: 1 mm}")), "--no-files"]
-    )
+def test_a_proposal_in_inches_marks_its_choice_and_says_no_millimetres(tmp_path: Path) -> None:
+    folder = halves_job(tmp_path / "job", "{skim: 1 mm}", text="units: us\n" + JOB)
+    done = CliRunner().invoke(APP, [str(folder)])
     assert done.exit_code == 0, done.output
-    marked = [x for x in done.stdout.splitlines() if x.startswith("*")]
-    assert len(marked) == 1
+    rows = [x for x in done.stdout.splitlines() if str(folder) not in x]
+    assert max(map(len, rows)) <= WIDTH
+    assert len([x for x in rows if x.startswith("*")]) == 1
     assert "proposed:" in done.stdout
+    ours = " ".join(" ".join(rows).split())
+    assert not re.search(r"\d (mm|cm²|kg|g)\b", ours), ours
+    assert "leave 0.0394 in" in ours  # 1 mm / 25.4
+    assert "0.004 to 0.008 in flat" in ours
+    assert "STEP is in mm" in done.stdout
+    picture = (folder / "out" / "halves" / "reach.svg").read_text("utf-8")
+    assert not re.search(r"\d (mm|cm²)", picture)
 
 
 def test_a_pan_that_no_cutter_makes_leaves_with_one(tmp_path: Path) -> None:
-    from tests.studies.halves_job import JOB
-
     text = "".join(x for x in JOB.splitlines(keepends=True) if "name: long" not in x)
     folder = halves_job(tmp_path / "job", text=text)
     done = CliRunner().invoke(APP, [str(folder), "--no-files"])

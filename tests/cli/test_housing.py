@@ -2,6 +2,7 @@
 """`housing` as a person reads it, and the solids it writes."""
 
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,9 +13,11 @@ from typer.testing import CliRunner
 
 from sumpwright.cli.door import door
 from sumpwright.cli.housing import housing
-from sumpwright.cli.housing_text import WIDTH
+from sumpwright.cli.housing_text import WIDTH, housing_text
 from sumpwright.geometry.cad import read_step
+from sumpwright.report.housing_view import housing_view
 from sumpwright.studies.housing import housing_of
+from sumpwright.studies.housing_result import HousingResult
 from tests.studies.housing_job import HousingJob, housing_folder
 
 APP = typer.Typer(pretty_exceptions_enable=False)
@@ -29,13 +32,29 @@ def test_the_answer_fits_eighty_columns_and_the_solids_read_back(tmp_path: Path)
     said = done.stdout
     assert said.startswith("MET  box, revision A: pickup housing")
     assert max(len(line) for line in said.splitlines() if str(folder) not in line) <= WIDTH
-    for solid in housing_of(folder).solids:
+    result = housing_of(folder)
+    for solid in result.solids:
         read = read_step(folder / "out" / "housing" / f"{solid.key}.step", tolerance=1e-6)
         assert read.solids == 1
         # the reader's 0.2 rad chords; its own tolerance is finer
         assert read.mesh.volume == pytest.approx(solid.volume_m3, rel=3e-3)
         assert read.mesh.area == pytest.approx(solid.area_m2, rel=3e-3)
         np.testing.assert_allclose(np.ptp(read.mesh.bounds, axis=0), solid.size_m, atol=1e-5)
+    in_inches(result)
+
+
+def in_inches(result: HousingResult) -> None:
+    """The same answer to a job in US units: nothing metric but the screws' own name."""
+    ours = replace(result, units="us")
+    said = housing_text(ours, (Path("pickup-housing.step"),))
+    assert max(map(len, said.splitlines())) <= WIDTH
+    body, _, files = said.partition("Files")
+    assert "STEP is in mm" in files
+    assert not re.search(r"\d (mm|cm²|cm³|g|kPa|°C|L)\b", body), body
+    assert "inlet, under the rail         3.543 in" in said  # 90 mm / 25.4
+    assert "0.394 in²" in said  # a bore of 18 mm
+    assert ours.scene is not None
+    assert b" mm" not in housing_view(ours, ours.scene)
 
 
 def test_json_is_the_study_s_own_and_no_files_writes_none(tmp_path: Path) -> None:

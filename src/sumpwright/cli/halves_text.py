@@ -1,22 +1,23 @@
 # SPDX-License-Identifier: Apache-2.0
 """What `halves` answers, as a person reads it."""
 
-from collections.abc import Iterator, Sequence
+import textwrap
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
-from sumpwright.cli.ledger_text import verdict_text, wrapped
+from sumpwright.cli.fold_text import folded
+from sumpwright.cli.ledger_text import verdict_text
 from sumpwright.studies.halves_result import (
-    CAUSE_WORDS,
     Candidate,
     Half,
     HalvesResult,
     Joint,
     stock_words,
 )
-from sumpwright.units import shown, shown_number, unit_name
+from sumpwright.studies.halves_words import missed_words, places_of
+from sumpwright.studies.size_words import size_figures, sizes, small_mass
+from sumpwright.units import figure, shown, shown_number, unit_name
 
-POUND = 0.45359237
-"""kg, by definition."""
 PLACES = 4
 """Missed places that are listed of a half."""
 
@@ -30,12 +31,11 @@ def _lines(result: HalvesResult, files: Sequence[Path], colour: bool) -> Iterato
     units = result.units
     yield f"{verdict_text(result.verdict, colour)}  {result.job}, revision {result.revision}"
     for lack in result.lacks:
-        yield from wrapped(lack, "Lacks: ")
+        yield from _wrapped(lack, "Lacks: ")
     for way in result.advice:
-        yield from wrapped(way, "Way out: ")
-    how = "proposed" if result.proposed else "given"
-    at = shown(result.height_m, "length", units)
-    yield from wrapped(f"Split at {at}, {how}: {result.why}", "")
+        yield from _wrapped(way, "Way out: ")
+    at, how = shown(result.height_m, "length", units), "proposed: " if result.proposed else ""
+    yield from _wrapped(f"Split at {at}, {how}{result.why}", "")
     if result.candidates:
         yield from _candidates(result.candidates, units)
     for half in (result.upper, result.lower):
@@ -43,20 +43,21 @@ def _lines(result: HalvesResult, files: Sequence[Path], colour: bool) -> Iterato
     yield from _joint(result.joint, result)
     yield "\nSealing faces"
     for step in result.sealing:
-        yield from wrapped(step, "  ")
+        yield from _wrapped(step, "  ")
     yield ""
     for said in result.cautions:
-        yield from wrapped(said, "Mind: ")
-    yield from wrapped("What was taken for granted stands in --json, under `assumptions`.", "")
+        yield from _wrapped(said, "Mind: ")
+    yield from _wrapped("What was taken for granted stands in --json, under `assumptions`.", "")
     for finding in result.findings:
-        yield from wrapped(f"{finding.place}: {finding.found} [{finding.code}]", "Noticed: ")
+        yield from _wrapped(f"{finding.place}: {finding.found} [{finding.code}]", "Noticed: ")
     if files:
-        yield f"\nFiles  {files[0].parent}: " + ", ".join(file.name for file in files)
+        kind = "STEP" if result.made_from == "solids" else "STL"
+        note = "" if units == "metric" else f"; {kind} is in mm"
+        yield f"\nFiles  {files[0].parent}: " + ", ".join(file.name for file in files) + note
 
 
 def _candidates(looked: Sequence[Candidate], units: str) -> Iterator[str]:
-    length, area = unit_name("length", units), unit_name("area", units)
-    mass = "kg" if units == "metric" else "lb"
+    length, area, mass = (unit_name(kind, units) for kind in ("length", "area", "weight"))
     yield ""
     yield (
         f"  {'height':>8}{'no reach':>10}{'weld':>8}{'torch':>7}{'wall':>7}{'wet':>6}"
@@ -65,112 +66,114 @@ def _candidates(looked: Sequence[Candidate], units: str) -> Iterator[str]:
     yield f"  {length:>8}{area:>10}{length:>8}{'deg':>7}{length:>7}{'%':>6}{mass:>8}"
     for c in looked:
         if not c.ring:
-            height = shown_number(c.height_m, "length", units)
-            yield f"  {height:8.4g}  no plain ring of wall there"
+            yield f"  {_cell(c.height_m, units):>8}  no plain ring of wall there"
             continue
         yield _row(c, units)
 
 
 def _row(c: Candidate, units: str) -> str:
-    height, weld, wall = (
-        shown_number(v, "length", units) for v in (c.height_m, c.weld_m, c.wall_least_m)
-    )
-    missed = shown_number(c.missed_m2, "area", units)
+    height, weld = (_cell(v, units) for v in (c.height_m, c.weld_m))
+    wall, missed = c.wall_least_m, shown_number(c.missed_m2, "area", units)
+    thin = f"{1e3 * wall:.2g}" if units == "metric" else figure(wall, "length", units)
     torch = shown_number(c.cone, "angle")
     wet = "-" if c.wet is None else f"{100.0 * c.wet:.0f}"
-    metal = c.mass_in_kg / (1.0 if units == "metric" else POUND)
+    metal = figure(c.mass_in_kg, "weight", units, finer=-1)
     fits = "fits" if c.machine else "too small"
     mark = "*" if c.chosen else " "
     return (
-        f"{mark} {height:8.4g}{missed:10.4g}{weld:8.4g}{torch:7.0f}{wall:7.2g}{wet:>6}"
-        f"{metal:8.1f}  {fits:9}{c.bought:6d}"
+        f"{mark} {height:>8}{missed:10.4g}{weld:>8}{torch:7.0f}{thin:>7}{wet:>6}"
+        f"{metal:>8}  {fits:9}{c.bought:6d}"
     )
+
+
+def _cell(length: float, units: str) -> str:
+    return size_figures([length], units, None if units == "metric" else 0)
 
 
 def _half(half: Half, result: HalvesResult) -> Iterator[str]:
     units, reach, stock = result.units, half.reach, half.stock
     yield ""
-    size = " x ".join(
-        f"{shown_number(high - low, 'length', units):.4g}"
-        for low, high in zip(*half.bounds_m, strict=True)
+    size = sizes((high - low for low, high in zip(*half.bounds_m, strict=True)), units)
+    mass, metal, chips = (
+        shown(m, "weight", units) for m in (half.mass_kg, stock.mass_in_kg, half.chips_kg)
     )
-    blank = " x ".join(f"{shown_number(s, 'length', units):.4g}" for s in stock.blank_m)
-    unit = unit_name("length", units)
-    yield f"{half.name}  {size} {unit}, {_mass(half.mass_kg, units)}"
-    yield from wrapped(
-        f"from {stock_words(stock)}, {_mass(stock.mass_in_kg, units)} in, "
-        f"{_mass(half.chips_kg, units)} of chips; blank {blank} {unit}",
+    yield f"{half.name}  {size}, {mass}"
+    yield from _wrapped(
+        f"from {stock_words(stock, units)}, {metal} in, {chips} of chips; "
+        f"blank {sizes(stock.blank_m, units)}",
         "  ",
     )
-    yield f"  {_machine(half, units)}"
+    yield from _wrapped(_machine(half, units), "  ")
     if half.milling_s is not None:
         rough = f"  roughly {half.milling_s / 3600.0:.1f} h of milling by the removal rate alone"
-        yield rough + ("" if half.cost is None else f", {half.cost:.0f} {result.currency} with it")
-    total, skin = (shown(v, "area", units, digits=1) for v in (reach.missed_m2, reach.area_m2))
-    error = shown(reach.error_m, "length", units, digits=1)
-    said = f"no cutter reaches {total} of {skin}; less than {error} thick is not told apart"
-    yield from wrapped(said, "  ")
+        cost = "" if half.cost is None else f", {half.cost:.0f} {result.currency} with the stock"
+        yield rough + cost
+    error = shown(reach.error_m, "length", units)
+    said = f"{missed_words(reach, units)}; metal left thinner than {error} is not told apart"
+    yield from _wrapped(said, "  ")
     for cutter in reach.cutters:
-        left = shown(cutter.missed_m2, "area", units, digits=1)
-        yield f"    {cutter.name:32} alone leaves {left:>10} of what is seen"
-    for place in reach.places[:PLACES]:
-        x, y, z = (shown(c, "length", units, digits=0) for c in place.at_m)
-        area = shown(place.area_m2, "area", units, digits=1)
-        yield from wrapped(f"{area} {CAUSE_WORDS[place.cause]} near x {x}, y {y}, z {z}", "    ")
+        name = textwrap.shorten(cutter.name, 32, placeholder="...")
+        left = shown(cutter.missed_m2, "area", units, finer=1)
+        yield f"    {name:32} alone leaves {left:>10} of what is seen"
+    for place in places_of(reach, units, PLACES):
+        yield from _wrapped(place, "    ")
 
 
 def _machine(half: Half, units: str) -> str:
-    need, has = (
-        " x ".join(f"{shown_number(v, 'length', units):.4g}" for v in size)
-        for size in (half.machine.needed_m, half.machine.has_m)
-    )
-    verb = "fits" if half.machine.fits else "does not fit"
-    across = ", across the table" if half.machine.turned else ""
-    return f"{verb} the machine: {need} of {has} {unit_name('length', units)}{across}"
+    machine = half.machine
+    verb = "fits" if machine.fits else "does not fit"
+    need, has = size_figures(machine.needed_m, units), sizes(machine.has_m, units)
+    across = ", across the table" if machine.turned else ""
+    return f"{verb} the machine: {need} of {has}{across}"
 
 
 def _joint(joint: Joint, result: HalvesResult) -> Iterator[str]:
     units = result.units
 
-    def mm(value: float, digits: int = 2) -> str:
-        return shown(value, "length", units, digits=digits)
+    def size(value: float, finer: int = 1) -> str:
+        return shown(value, "length", units, finer=finer)
 
-    yield f"\nWeld  {mm(joint.weld_m, 0)} all round, wall {mm(joint.wall_least_m)} at its thinnest"
+    wall = size(joint.wall_least_m)
+    yield f"\nWeld  {size(joint.weld_m, -1)} all round, wall {wall} at its thinnest"
     angle = shown(joint.groove_angle, "angle", digits=0)
+    gap = f"gap {size(joint.gap_m)}" if joint.gap_m > 0.0 else "no gap"
     if joint.groove_depth_m > 0.0:
         yield (
-            f"  groove {mm(joint.groove_depth_m)} deep, {angle}, root face "
-            f"{mm(joint.root_face_m)}, gap {mm(joint.gap_m)}"
+            f"  groove {size(joint.groove_depth_m)} deep, {angle}, root face "
+            f"{size(joint.root_face_m)}, {gap}"
         )
     if joint.lip_height_m is not None:
         assert joint.lip_thickness_m is not None
         assert joint.lip_clearance_m is not None
         yield (
-            f"  lip on the {joint.lip_on} half {mm(joint.lip_height_m)} high, "
-            f"{mm(joint.lip_thickness_m)} thick, {mm(joint.lip_clearance_m)} clear"
+            f"  lip on the {joint.lip_on} half {size(joint.lip_height_m)} high, "
+            f"{size(joint.lip_thickness_m)} thick, {size(joint.lip_clearance_m)} clear"
         )
-    deposit = shown(joint.deposit_kg, "mass", units)
+    deposit = small_mass(joint.deposit_kg, units)
     yield f"  {deposit} of weld metal" + ("" if joint.modelled else "; joint not in the solids")
-    cone, needed = (shown(v, "angle", digits=0) for v in (joint.cone, joint.cone_needed))
-    x, y = (mm(v, 0) for v in joint.cone_at_m)
-    near = "" if joint.overhang_m is None else f", metal over it {mm(joint.overhang_m, 0)} away"
-    yield from wrapped(f"torch: cone of {cone} at x {x}, y {y}{near}; {needed} are needed", "  ")
-    if joint.oil_over_m is not None:
-        where = "below" if joint.oil_over_m > 0.0 else "above"
-        yield f"  {mm(abs(joint.oil_over_m), 0)} {where} the oil at rest, at its lowest point"
-    draw, along = ([mm(v) for v in pair] for pair in (joint.draw_m, joint.shorten_x_m))
-    yield from wrapped(
-        f"pulls the flange down by {draw[0]} to {draw[1]}, of {mm(joint.skim_m)} left to skim; "
-        f"shortens the pan by {along[0]} to {along[1]}",
-        "  ",
-    )
+    yield from _welding(joint, size)
     if joint.welding_s is not None:
         cost = joint.welding_cost
         money = "" if cost is None else f", {cost:.0f} {result.currency}"
         yield f"  roughly {joint.welding_s / 3600.0:.1f} h of welding{money}"
 
 
-def _mass(value: float, units: str) -> str:
-    if units == "metric":
-        return f"{value:.2f} kg"
-    return f"{value / POUND:.2f} lb"
+def _welding(joint: Joint, size: Callable[..., str]) -> Iterator[str]:
+    """Room for the torch, oil over it, and what it draws."""
+    cone, needed = (shown(v, "angle", digits=0) for v in (joint.cone, joint.cone_needed))
+    x, y = (size(v, -1) for v in joint.cone_at_m)
+    near = "" if joint.overhang_m is None else f", metal over it {size(joint.overhang_m, -1)} away"
+    yield from _wrapped(f"torch: cone of {cone} at x {x}, y {y}{near}; {needed} are needed", "  ")
+    if joint.oil_over_m is not None:
+        where = "below" if joint.oil_over_m > 0.0 else "above"
+        yield f"  {size(abs(joint.oil_over_m), -1)} {where} the oil at rest, at its lowest point"
+    draw, along = ([size(v) for v in pair] for pair in (joint.draw_m, joint.shorten_x_m))
+    yield from _wrapped(
+        f"pulls the flange down by {draw[0]} to {draw[1]}, of {size(joint.skim_m)} left to skim; "
+        f"shortens the pan by {along[0]} to {along[1]}",
+        "  ",
+    )
+
+
+def _wrapped(text: str, indent: str) -> list[str]:
+    return folded(text, indent, " " * len(indent) + ("  " if indent.isspace() else ""))

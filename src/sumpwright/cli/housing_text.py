@@ -5,12 +5,14 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from sumpwright.cli.fold_text import WIDTH, folded
 from sumpwright.errors import Finding
 from sumpwright.studies.housing_result import HousingResult
 from sumpwright.studies.housing_room import LOOKED
-from sumpwright.units import shown, shown_number, unit_name
+from sumpwright.studies.size_words import small_mass
+from sumpwright.units import shown
 
-WIDTH = 80
+__all__ = ["WIDTH", "housing_text", "said_findings"]
 
 
 def housing_text(result: HousingResult, files: Sequence[Path]) -> str:
@@ -22,24 +24,27 @@ def _lines(result: HousingResult, files: Sequence[Path]) -> Iterator[str]:
     units = result.units
     yield f"{result.verdict.upper()}  {result.job}, revision {result.revision}: pickup housing"
     yield ""
-    yield _row("inlet, over the rail", shown(result.inlet_m, "length", units))
+    where = "under" if result.inlet_m < 0.0 else "over"
+    yield _row(f"inlet, {where} the rail", shown(abs(result.inlet_m), "length", units))
     gap = "-" if result.over_floor_m is None else shown(result.over_floor_m, "length", units)
     yield _row("inlet, over the floor", gap)
-    yield _row(
-        "height", shown(result.height_m, "length", units), f"{result.low_profile:.2f} of its inlet"
-    )
-    yield _row("takes up", f"{1e6 * result.displaced_m3:.1f} cm³")
+    words = f"{result.low_profile:.2f} of its inlet's width"
+    yield _row("height", shown(result.height_m, "length", units), words)
+    words = "with flange and screws"
+    yield _row("takes up", shown(result.displaced_m3, "small_volume", units), words)
     if result.low_cover_m is not None:
         words = "at the low mark, hot, running"
         yield _row("oil over the rim", shown(result.low_cover_m, "length", units), words)
     yield from _ways(result)
     yield from _screen(result)
-    yield from _bolts(result)
     yield from _room(result)
     yield from _solids(result)
+    yield from _bolts(result)
     yield from said_findings(result.findings)
     if files:
         yield "\nFiles  " + "\n       ".join(str(f) for f in files)
+        if units != "metric":
+            yield "       STEP is in mm"
 
 
 def _row(label: str, value: str, words: str = "") -> str:
@@ -62,7 +67,7 @@ def _ways(result: HousingResult) -> Iterator[str]:
 
 
 def _area(area: float, units: str) -> str:
-    return f"{shown_number(area, 'area', units):.2f} {unit_name('area', units)}"
+    return shown(area, "area", units, finer=2)
 
 
 def _screen(result: HousingResult) -> Iterator[str]:
@@ -70,17 +75,16 @@ def _screen(result: HousingResult) -> Iterator[str]:
     for point in result.screen:
         words = f"at {shown(point.flow_m3_s, 'flow', units)}, {point.rpm:.0f} rpm, "
         words += shown(point.temperature_k, "temperature", units)
-        loss = shown(point.loss_pa, "pressure", units, digits=2)
+        loss = shown(point.loss_pa, "pressure", units, finer=2)
         yield _row(f"screen takes, {point.state}", loss, words)
 
 
 def _bolts(result: HousingResult) -> Iterator[str]:
     bolts = result.bolting
     if bolts is not None:
-        size = f"{bolts.count} x {bolts.thread} x {1e3 * bolts.length_m:.0f}"
+        size = f"{bolts.count} x {bolts.thread} x {1e3 * bolts.length_m:.0f}"  # a metric screw's
         thread = shown(bolts.engagement_m, "length", result.units)
-        words = f"{thread} in the thread, {bolts.ratio:.2f} d"
-        yield _row("screws", size, words)
+        yield f"  screws, {size}: {thread} in the thread, {bolts.ratio:.2f} times their diameter"
 
 
 def _room(result: HousingResult) -> Iterator[str]:
@@ -95,8 +99,9 @@ def _room(result: HousingResult) -> Iterator[str]:
 def _solids(result: HousingResult) -> Iterator[str]:
     yield f"\n{'Parts':28}{'volume':>12}{'mass':>10}   made of"
     for solid in result.solids:
-        mass = shown(solid.mass_kg, "mass", result.units)
-        yield f"  {solid.name:26}{1e6 * solid.volume_m3:8.2f} cm³{mass:>10}   {solid.material}"
+        mass = small_mass(solid.mass_kg, result.units)
+        volume = shown(solid.volume_m3, "small_volume", result.units, finer=1)
+        yield f"  {solid.name:26}{volume:>12}{mass:>10}   {solid.material}"
 
 
 def said_findings(findings: Sequence[Finding]) -> Iterator[str]:
@@ -107,5 +112,4 @@ def said_findings(findings: Sequence[Finding]) -> Iterator[str]:
         head = "Not met: " if finding.severity == "error" else "Mind: "
         end = f"; {finding.repair}" if finding.repair else ""
         text = f"{finding.place}: {finding.found}{end} [{finding.code}]"
-        indent = " " * len(head)
-        yield from textwrap.wrap(text, WIDTH, initial_indent=head, subsequent_indent=indent)
+        yield from folded(text, head, " " * len(head))

@@ -13,6 +13,7 @@ from sumpwright.report.lettering import wrapped
 from sumpwright.report.svg import Drawing
 from sumpwright.studies.halves import Halved
 from sumpwright.studies.halves_result import CAUSE_WORDS, CAUSES, Half
+from sumpwright.studies.halves_words import area_words, missed_words, places_of
 from sumpwright.units import shown
 
 Floats = NDArray[np.float64]
@@ -99,13 +100,9 @@ def _relief(mesh: Mesh) -> tuple[bytes, Floats, Floats]:
 
 
 def _said(half: Half, units: str) -> list[str]:
-    reach = half.reach
-    total = shown(reach.missed_m2, "area", units, digits=1)
-    rows = [f"{total} that no cutter reaches, of {shown(reach.area_m2, 'area', units)}"]
-    for place in reach.places[:4]:
-        x, y, z = (shown(c, "length", units, digits=0) for c in place.at_m)
-        area = shown(place.area_m2, "area", units, digits=1)
-        words = f"{area} {CAUSE_WORDS[place.cause]}: x {x}, y {y}, z {z}"
+    said = missed_words(half.reach, units)
+    rows = [said[:1].upper() + said[1:]]
+    for words in places_of(half.reach, units, 4):
         rows += wrapped(words, 13.0, 0.5 * (WIDE - GUTTER))
     return rows
 
@@ -120,7 +117,7 @@ def _legend(drawing: Drawing, tall: float) -> None:
 def _alt(halved: Halved) -> str:
     result = halved.result
     said = ", ".join(
-        f"{half.name} {shown(half.reach.missed_m2, 'area', result.units, digits=1)}"
+        f"{half.name} {area_words(half.reach.missed_m2, result.units)}"
         for half in (result.upper, result.lower)
     )
     return f"Both halves of the pan with what no cutter reaches: {said}."

@@ -102,7 +102,7 @@ def _sizes(result: HousingResult) -> Iterator[str]:
     gap = result.over_floor_m
     if gap is not None:
         yield f"Inlet {shown(gap, 'length', units)} over the floor"
-    yield f"{shown(result.height_m, 'length', units)} high, {result.low_profile:.2f} of its inlet"
+    yield f"{shown(result.height_m, 'length', units)} high, {result.low_profile:.2f} of its inlet's width"
     yield f"Open for {result.open_m2 / result.tube_m2:.1f} times the tube's bore"
     if result.bolting is not None:
         yield f"{result.bolting.count} screws {result.bolting.thread}"

@@ -3,6 +3,7 @@
 
 from sumpwright.errors import InputError, Problem
 from sumpwright.job.load import LoadedJob
+from sumpwright.studies.size_words import in_units
 from sumpwright.units import shown
 
 SPLIT = ("new", "split")
@@ -54,7 +55,8 @@ def refuse_height(loaded: LoadedJob, height: float, *, flange: float, floor: flo
 
 def no_ring(loaded: LoadedJob, height: float, what: str) -> InputError:
     """The split does not part the pan into two halves with one plain ring between them."""
-    found = f"a split at {mm(height, loaded.job.units)} {what}"
+    units = loaded.job.units
+    found = f"a split at {mm(height, units)} {in_units(what, units)}"
     needed = "two halves, and between them one ring of wall all round"
     do = "move the split clear of bosses, holes and floors; left out, `height` is proposed"
     return _split(loaded, "HALF-503", found, needed, do)

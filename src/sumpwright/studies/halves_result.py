@@ -6,6 +6,8 @@ from typing import Any, Literal
 
 from sumpwright.errors import Finding
 from sumpwright.studies.part import Part
+from sumpwright.studies.size_words import sizes
+from sumpwright.units import shown
 
 Cause = Literal["undercut", "too deep", "corner", "floor"]
 CAUSES: tuple[Cause, ...] = ("undercut", "too deep", "corner", "floor")
@@ -228,13 +230,14 @@ class HalvesResult:
 
     def parts(self) -> tuple[Part, ...]:
         """Both halves for the parts list, and the welding that makes them one."""
+        long = shown(self.joint.weld_m, "length", self.units, finer=-1)
         welding = Part(
             key="welding",
             name="welding both halves",
             how="welded",
             material=self.material,
             cost=self.joint.welding_cost,
-            note=f"{1e3 * self.joint.weld_m:.0f} mm all round at the split",
+            note=f"{long} all round at the split",
         )
         return (*(_part(half, self) for half in (self.upper, self.lower)), welding)
 
@@ -247,7 +250,7 @@ def _part(half: Half, result: HalvesResult) -> Part:
         how="machined",
         material=result.material,
         mass=half.mass_kg,
-        stock=stock_words(half.stock),
+        stock=stock_words(half.stock, result.units),
         stock_mass=half.stock.mass_in_kg,
         cost=half.cost,
         files=(f"{half.key}.{ending}",),
@@ -255,11 +258,11 @@ def _part(half: Half, result: HalvesResult) -> Part:
     )
 
 
-def stock_words(stock: FromStock) -> str:
+def stock_words(stock: FromStock, units: str = "metric") -> str:
     """``plate 40 (450 x 350 x 40 mm)``, or what has to be bought."""
     size = stock.buy_m if stock.block_m is None else stock.block_m
     assert size is not None, "a half is cut from a block or from one to be bought"
-    sides = " x ".join(f"{1e3 * side:.4g}" for side in size)
     if stock.block is None:
-        return f"to be bought: at least {sides} mm"
-    return f"{stock.block} ({sides} mm{', shared by both halves' if stock.shared else ''})"
+        return f"to be bought: at least {sizes(size, units)}"
+    shared = ", shared by both halves" if stock.shared else ""
+    return f"{stock.block} ({sizes(size, units)}{shared})"

@@ -7,13 +7,18 @@ from sumpwright.metal.material import Material
 from sumpwright.metal.weld import REINFORCED
 from sumpwright.metal.weld_access import LEAN
 from sumpwright.studies.halves_making import HOLDER_LENGTH, Making
-from sumpwright.studies.halves_result import CAUSE_WORDS, Half, Joint
-from sumpwright.units import shown
+from sumpwright.studies.halves_result import CAUSE_WORDS, Half, Joint, Reach
+from sumpwright.units import shown, shown_number, unit_name
 
 BY_HAND = 1e-4
 """m^2; up to this of a half is dressed by hand, with a burr. Common practice, no source."""
 LEFT = 0.005
 """Share of a half's skin at which a cutter's own rounding, left in corners, is more than a burr."""
+FLAT = {
+    "metric": "0.1 to 0.2 mm flat overall and 0.05 mm in any 100 mm",
+    "us": "0.004 to 0.008 in flat overall and 0.002 in in any 4 in",
+}
+"""Of a sealing face, [common-practice]."""
 TIGHT = 0.05
 """Share of the weld that may be tight for the torch: it is gone round with the part turned."""
 
@@ -28,11 +33,11 @@ def lacks_of(halves: tuple[Half, Half], joint: Joint, units: str) -> Iterator[st
     if joint.tight_m > TIGHT * joint.weld_m:
         cone, needed = (shown(c, "angle", digits=0) for c in (joint.cone, joint.cone_needed))
         yield (
-            f"weld: {shown(joint.tight_m, 'length', units, digits=0)} of it leave the torch a cone "
+            f"weld: {shown(joint.tight_m, 'length', units, finer=-1)} of it leave the torch a cone "
             f"of less than {needed}, {cone} at least"
         )
     if joint.skim_m < joint.draw_m[1]:
-        draw, skim = (shown(v, "length", units, digits=2) for v in (joint.draw_m[1], joint.skim_m))
+        draw, skim = (shown(v, "length", units, finer=1) for v in (joint.draw_m[1], joint.skim_m))
         yield f"flange: may be drawn by {draw}, and {skim} is left on it to skim"
 
 
@@ -60,6 +65,32 @@ def advice_of(halves: tuple[Half, Half], joint: Joint) -> Iterator[str]:
         yield "Flange: raise `new.split.skim`, or make the groove narrower."
 
 
+def area_words(area: float, units: str) -> str:
+    """To a tenth of a cm² or a hundredth of a square inch; what is less is not nothing."""
+    least = 10.0 ** -(1 if units == "metric" else 2)
+    size = shown_number(area, "area", units)
+    if area <= 0.0:
+        return "nothing"
+    if size < 0.5 * least:
+        return f"under {least:g} {unit_name('area', units)}"
+    return shown(area, "area", units, finer=1)
+
+
+def missed_words(reach: Reach, units: str) -> str:
+    """What no cutter reaches of a half's skin."""
+    missed, skin = (area_words(a, units) for a in (reach.missed_m2, reach.area_m2))
+    return f"out of every cutter's reach: {missed} of {skin}"
+
+
+def places_of(reach: Reach, units: str, most: int) -> Iterator[str]:
+    """The largest places that no cutter reaches, as far as they are worth a line."""
+    for place in reach.places[:most]:
+        area = area_words(place.area_m2, units)
+        if not area.startswith("under"):
+            x, y, z = (shown(c, "length", units, finer=-1) for c in place.at_m)
+            yield f"{area} {CAUSE_WORDS[place.cause]}, near x {x}, y {y}, z {z}"
+
+
 def _too_much(half: Half) -> bool:
     """Places that cutters do not get to, or more metal left in corners than a burr."""
     causes = half.reach.causes_m2
@@ -71,23 +102,22 @@ def _too_much(half: Half) -> bool:
 def _missed(half: Half, units: str) -> str:
     reach = half.reach
     words = [
-        f"{shown(area, 'area', units, digits=1)} {CAUSE_WORDS[cause]}"
+        f"{area_words(area, units)} {CAUSE_WORDS[cause]}"
         for cause, area in sorted(reach.causes_m2.items(), key=lambda item: -item[1])
         if area > 0.1 * reach.missed_m2
     ]
-    total = shown(reach.missed_m2, "area", units, digits=1)
-    return f"{total} that no cutter reaches ({'; '.join(words)})"
+    return f"{area_words(reach.missed_m2, units)} that no cutter reaches ({'; '.join(words)})"
 
 
 def sealing_of(joint: Joint, units: str) -> tuple[str, ...]:
     """Order of work on what seals: before welding, and after."""
-    draw, skim = (shown(v, "length", units, digits=2) for v in (joint.draw_m[1], joint.skim_m))
+    draw, skim = (shown(v, "length", units, finer=1) for v in (joint.draw_m[1], joint.skim_m))
     return (
         f"Before: mill both halves to size, but leave {skim} on the flange's sealing face.",
         "Before: no bolt holes, no drain or sensor seats, no spot faces: the weld moves them.",
         "Weld bolted to a flat plate, in short runs from side to side; let it cool bolted down.",
-        f"After: skim the flange. The weld may draw it by up to {draw}; aim for 0.1 to 0.2 mm flat "
-        "overall and 0.05 mm in any 100 mm (common practice, no source).",
+        f"After: skim the flange. The weld may draw it by up to {draw}; aim for {FLAT[units]} "
+        "(common practice, no source).",
         "After: drill the bolt holes from the rail's own pattern, then seats and threads.",
         "Leak-test before fitting: the inspection sheet has pressures and times.",
     )
@@ -126,7 +156,7 @@ def assumptions_of(made: Making, joint: Joint) -> Iterator[str]:
     if any(c.holder is None for c in made.cutters):
         yield "Reach: a cutter without `holder` is taken to clear everything."
     if made.machine.tool is None:
-        length = shown(HOLDER_LENGTH, "length", made.units, digits=0)
+        length = shown(HOLDER_LENGTH, "length", made.units, finer=-1)
         yield f"Machine: the longest tool is its reach and {length} of holder (common practice)."
     yield (
         "Milling time: metal in less metal out over the shop's average removal rate; set-up, "

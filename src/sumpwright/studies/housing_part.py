@@ -9,6 +9,7 @@ from sumpwright.metal.material import material
 from sumpwright.studies.housing_result import Bolting, Solid
 from sumpwright.studies.housing_shape import HousingShape
 from sumpwright.studies.part import Part
+from sumpwright.studies.size_words import nominal, sizes
 
 FACING = 0.001
 """m; stock stands over the part by this on every side; [common-practice]."""
@@ -18,31 +19,35 @@ FOLDER = "housing"
 
 
 def housing_parts(
-    shape: HousingShape, solids: Sequence[Solid], bolting: Bolting | None, shop: Shop | None
+    shape: HousingShape,
+    solids: Sequence[Solid],
+    bolting: Bolting | None,
+    shop: Shop | None,
+    units: str = "metric",
 ) -> Iterator[Part]:
     """Housing, flange, screen and screws."""
     for solid in solids:
         files = (f"{FOLDER}/{solid.key}.step",)
         if solid.key == "screen-blank":
-            yield _screen(shape, solid, files)
+            yield _screen(shape, solid, files, units)
         elif shape.housing.made == "printed" and solid.key == "pickup-housing":
             yield Part(
                 solid.key, solid.name, "printed", 1, solid.material, solid.mass_kg, files=files
             )
         else:
-            yield _milled(solid, shop, files)
+            yield _milled(solid, shop, files, units)
     if bolting is not None:
         name = f"ISO 4762 {bolting.thread} x {1e3 * bolting.length_m:.0f}"
         note = "hold them with locking wire or a fluid that stands hot oil"
         yield Part("retaining-screw", name, "bought", bolting.count, "steel 8.8", note=note)
 
 
-def _milled(solid: Solid, shop: Shop | None, files: tuple[str, ...]) -> Part:
+def _milled(solid: Solid, shop: Shop | None, files: tuple[str, ...], units: str) -> Part:
     size = [s + 2.0 * FACING for s in solid.size_m]
     block = _block(shop, solid.material, size)
     if block is None:
-        sides = " x ".join(f"{1e3 * s:.0f}" for s in sorted(size, reverse=True))
-        words, volume = f"block {sides} mm, to be bought", math.prod(size)
+        sides = sizes(sorted(size, reverse=True), units, -1)
+        words, volume = f"block {sides}, to be bought", math.prod(size)
     else:
         words, volume = block.name, math.prod(block.size)
     return Part(
@@ -81,15 +86,16 @@ def _cost(shop: Shop | None, block: StockBlock | None, removed: float) -> float 
     return block.price + removed / removal / 3600.0 * machine.price_hour
 
 
-def _screen(shape: HousingShape, solid: Solid, files: tuple[str, ...]) -> Part:
+def _screen(shape: HousingShape, solid: Solid, files: tuple[str, ...], units: str) -> Part:
     cloth = shape.housing.screen
     assert cloth is not None
     if cloth.pitch is not None and cloth.wire is not None:
-        note = f"plain weave, pitch {1e3 * cloth.pitch:g} mm, wire {1e3 * cloth.wire:g} mm"
+        pitch, wire = (nominal(v, units) for v in (cloth.pitch, cloth.wire))
+        note = f"plain weave, pitch {pitch}, wire {wire}"
         how = "woven"
     else:
         hole, share = cloth.hole or 0.0, cloth.open_area or 0.0
-        note = f"holes of {1e3 * hole:g} mm, {100 * share:g} % open"
+        note = f"holes of {nominal(hole, units)}, {100 * share:g} % open"
         how = "cut and bent"
     line = Part(solid.key, solid.name, "woven", 1, solid.material, solid.mass_kg, note=note)
     return Part(**{**line.__dict__, "how": how, "files": files})
