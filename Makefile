@@ -29,8 +29,7 @@ test: $(VENV)/.ready ## everything that CI runs
 	$(BIN)/ruff format --check src tests tools bench
 	$(BIN)/mypy
 	$(BIN)/lint-imports
-	$(BIN)/python -m pytest -n 2 --dist loadfile --ignore tests/browser
-	$(BIN)/python -m pytest tests/browser # draws in software: two browsers on two cores starve
+	$(BIN)/python -m pytest -n 2 --no-loadscope-reorder
 
 bench: $(VENV)/.ready ## ratios against a peer in the same run
 	$(BIN)/python bench/run.py

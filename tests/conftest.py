@@ -4,10 +4,15 @@
 import os
 import subprocess
 import sys
+from collections import Counter
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from hypothesis import settings
+from xdist.scheduler import LoadScopeScheduling
+
+from tests.warm import warm as warm
 
 # A deadline times the machine, not the code; on CI the examples are the same ones each time.
 settings.register_profile("house", deadline=None, derandomize="CI" in os.environ)
@@ -26,11 +31,36 @@ _LONG = (
 )
 
 
+_BROWSER = "tests/browser/"
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark the tests of long files as slow."""
+    """Mark the tests of long files as slow; what takes longest comes first."""
     for item in items:
         if item.path.as_posix().endswith(_LONG):
             item.add_marker(pytest.mark.slow)
+    count = Counter(_unit(item.nodeid) for item in items)
+    items.sort(key=lambda item: (not _drives(item.nodeid), -count[_unit(item.nodeid)]))
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> LoadScopeScheduling:
+    """Hands tests out by file; those that drive a browser all to one process."""
+    return _ByFile(config, log)
+
+
+class _ByFile(LoadScopeScheduling):
+    """Two browsers that draw in software starve each other on two cores."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        return _unit(nodeid)
+
+
+def _drives(nodeid: str) -> bool:
+    return nodeid.startswith(_BROWSER)
+
+
+def _unit(nodeid: str) -> str:
+    return _BROWSER if _drives(nodeid) else nodeid.split("::", 1)[0]
 
 
 _BOUND = """\

@@ -8,6 +8,7 @@ and cuts solids with planes; our own code only ever sees triangles.
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -44,10 +45,12 @@ def test_cavity_volume_agrees_with_the_cad_kernels_own_integral(name: str) -> No
 
 
 @pytest.fixture(scope="module")
-def holds(tmp_path_factory: pytest.TempPathFactory) -> dict[str, PanHold | None]:
+def holds(
+    warm: Callable[[str], Path], tmp_path_factory: pytest.TempPathFactory
+) -> dict[str, PanHold | None]:
     folder = tmp_path_factory.mktemp("demo")
     for job in JOBS:
-        shutil.copytree(EXAMPLES / job, folder / job, ignore=shutil.ignore_patterns("out"))
+        shutil.copytree(warm(job), folder / job)
         text = (folder / job / "job.yaml").read_text(encoding="utf-8")
         before, _, after = text.partition("  baffles:")
         # without baffles: what the kernel then takes off are the bodies of the files alone

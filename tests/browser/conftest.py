@@ -36,7 +36,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.slow)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def chromium() -> Iterator[Any]:
     """A headless browser."""
     found = shutil.which("chromium") or shutil.which("google-chrome")
@@ -51,14 +51,15 @@ def chromium() -> Iterator[Any]:
         browser.close()
 
 
-@pytest.fixture(scope="session")
-def job_copy(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Path]:
+@pytest.fixture(scope="package")
+def job_copy(
+    warm: Callable[[str], Path], tmp_path_factory: pytest.TempPathFactory
+) -> Callable[..., Path]:
     """Copies of the demo jobs, the cache of what was read among them."""
 
     def copy(name: str = "demo-b") -> Path:
         folder = tmp_path_factory.mktemp("page") / name
-        ignored = shutil.ignore_patterns("page", "*.html", "*.pdf", "*.gif")
-        shutil.copytree(DEMO / name, folder, ignore=ignored)
+        shutil.copytree(warm(name), folder)
         return folder
 
     return copy
@@ -93,7 +94,7 @@ class Served:
                 self.process.stdout.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def serve(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Served]]:
     """Starts servers, and ends them."""
     started: list[Served] = []
@@ -174,7 +175,7 @@ def window(chromium: Any) -> Iterator[Callable[..., Window]]:
         one.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def demo(serve: Callable[..., Served], job_copy: Callable[..., Path]) -> Served:
     """A server with the demo job; tests that change the job start their own."""
     return serve(job_copy())

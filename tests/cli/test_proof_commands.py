@@ -3,6 +3,7 @@
 
 import json
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -16,9 +17,9 @@ run = CliRunner().invoke
 
 
 @pytest.fixture
-def job(tmp_path: Path) -> Path:
+def job(warm: Callable[[str], Path], tmp_path: Path) -> Path:
     folder = tmp_path / "job"
-    shutil.copytree(EXAMPLES / "demo-b", folder, ignore=shutil.ignore_patterns("out"))
+    shutil.copytree(warm("demo-b"), folder)
     return folder
 
 
@@ -69,9 +70,9 @@ def test_plans_slow_before_fast_and_both_ways(job) -> None:
 
 
 @pytest.mark.slow
-def test_release_names_what_is_missing_and_leaves_with_2(tmp_path) -> None:
+def test_release_names_what_is_missing_and_leaves_with_2(warm, tmp_path) -> None:
     folder = tmp_path / "job"
-    shutil.copytree(EXAMPLES / "demo-a", folder, ignore=shutil.ignore_patterns("out"))
+    shutil.copytree(warm("demo-a"), folder)
     done = run(app, ["release", str(folder)])
     assert done.exit_code == 2
     assert "requirements.proof_teardown  [REL-401]" in done.output

@@ -6,6 +6,7 @@ rotations written out by hand; see outside.py.
 """
 
 import shutil
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -90,12 +91,16 @@ CASES = ["demo-a new", "demo-a stock", "demo-b new", *(f"rough {k}" for k in ran
 
 
 @pytest.fixture(scope="module", params=CASES)
-def case(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Case:
+def case(
+    request: pytest.FixtureRequest,
+    tmp_path_factory: pytest.TempPathFactory,
+    warm: Callable[[str], Path],
+) -> Case:
     name, which = request.param.split()
     folder = tmp_path_factory.mktemp(name) / "job"
     if name == "rough":
         return case_of(rough_job(folder, int(which)), "new")
-    shutil.copytree(EXAMPLES / name, folder, ignore=shutil.ignore_patterns("out"))
+    shutil.copytree(warm(name), folder)
     strip_inside(folder / "job.yaml")
     return case_of(folder, which)
 

@@ -7,6 +7,7 @@ validates nothing.
 
 import json
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -19,13 +20,13 @@ from sumpwright.studies.read import ReadAsked, file_record, keep_names, read_log
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
 
-def _asked(name: str, **more) -> ReadAsked:
-    return ReadAsked(EXAMPLES / name, (EXAMPLES / name / "tests" / "skidpad.csv",), **more)
+def _asked(folder: Path) -> ReadAsked:
+    return ReadAsked(folder, (folder / "tests" / "skidpad.csv",))
 
 
 @pytest.mark.slow
-def test_the_first_revision_fails_to_the_right_as_foretold() -> None:
-    result = read_logs(_asked("demo-a")).result
+def test_the_first_revision_fails_to_the_right_as_foretold(warm: Callable[[str], Path]) -> None:
+    result = read_logs(_asked(warm("demo-a"))).result
     dips = [e for e in result.events if e.kind == "dip"]
     assert {e.turn for e in dips} == {"right"}
     assert len(dips) == 7  # four circles and three loops of the eights
@@ -36,8 +37,8 @@ def test_the_first_revision_fails_to_the_right_as_foretold() -> None:
 
 
 @pytest.mark.slow
-def test_the_second_revision_passes_both_ways() -> None:
-    result = read_logs(_asked("demo-b")).result
+def test_the_second_revision_passes_both_ways(warm: Callable[[str], Path]) -> None:
+    result = read_logs(_asked(warm("demo-b"))).result
     assert result.summary.dips == 0
     assert result.summary.verdict.startswith("passes left; passes right")
     assert result.prediction is not None

@@ -2,6 +2,7 @@
 """The demo's second pan drawn from numbers is judged as its STEP files are."""
 
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -16,10 +17,12 @@ def _between(text: str, start: str, end: str) -> str:
 
 
 @pytest.mark.slow
-def test_check_says_the_same_of_numbers_and_of_files(tmp_path: Path) -> None:
-    first, last = EXAMPLES / "demo-b", EXAMPLES / "demo-c"
+def test_check_says_the_same_of_numbers_and_of_files(
+    warm: Callable[[str], Path], tmp_path: Path
+) -> None:
+    first, last = warm("demo-b"), EXAMPLES / "demo-c"
     folder = tmp_path / "job"
-    shutil.copytree(first, folder, ignore=shutil.ignore_patterns("out"))
+    shutil.copytree(first, folder)
     drawn = (last / "job.yaml").read_text(encoding="utf-8")
     shape = _between(drawn, "  shape:", "  split:")
     rail = _between(drawn, "\nrail:", "\n  opening:")

@@ -7,7 +7,7 @@ written, nothing in it runs, and the server goes on.
 
 import json
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -51,10 +51,10 @@ class Page:
 
 
 @pytest.fixture(scope="module")
-def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+def page(warm: Callable[[str], Path], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     folder = tmp_path_factory.mktemp("attack")
     job = folder / "my-pan"
-    shutil.copytree(DEMO, job, ignore=shutil.ignore_patterns("out"))
+    shutil.copytree(warm("demo-a"), job)
     for name in ("secret.step", "secret.csv", "secret.txt"):
         (folder / name).write_text(f"{SECRET}\n", encoding="utf-8")
     shutil.copy(DEMO / "geometry" / "pickup-tube.step", folder / "outside.step")

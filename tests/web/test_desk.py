@@ -23,10 +23,10 @@ pytestmark = pytest.mark.slow
 
 
 @pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def demo(warm: Callable[[str], Path], tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A copy of the demo job, of this module alone."""
     folder = tmp_path_factory.mktemp("desk") / "demo-b"
-    shutil.copytree(DEMO, folder, ignore=shutil.ignore_patterns("out"))
+    shutil.copytree(warm("demo-b"), folder)
     return folder
 
 

@@ -11,7 +11,7 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import asdict
 from http.server import BaseHTTPRequestHandler, HTTPServer
@@ -108,8 +108,8 @@ def gone(pids: list[int]) -> bool:
 
 
 @pytest.fixture
-def job(tmp_path: Path) -> Path:
-    shutil.copytree(DEMO, tmp_path / "my-pan", ignore=shutil.ignore_patterns("out"))
+def job(warm: Callable[[str], Path], tmp_path: Path) -> Path:
+    shutil.copytree(warm("demo-a"), tmp_path / "my-pan")
     return tmp_path / "my-pan"
 
 
