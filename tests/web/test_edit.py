@@ -136,7 +136,7 @@ def test_from_nothing_to_a_new_job_to_the_demo_to_a_folder(tmp_path: Path) -> No
     async def do(client: Client, desk: Desk) -> None:
         asked = (await client.get("/api/start")).json()
         assert asked["parent"] == str(tmp_path)
-        assert [d["name"] for d in asked["demos"]] == ["demo-a", "demo-b"]
+        assert [d["name"] for d in asked["demos"]] == ["demo-a", "demo-b", "demo-c"]
         assert (await client.get("/api/form")).status_code == 409
         new = await client.post("/api/start/new", json={"folder": "first"})
         assert new.json()["folder"] == str(tmp_path / "first")

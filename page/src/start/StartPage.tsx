@@ -120,7 +120,11 @@ function NewJob() {
   );
 }
 
-const DEMO_WORDS: Record<string, string> = { "demo-a": "Demo, revision A", "demo-b": "Demo, revision B" };
+const DEMO_WORDS: Record<string, string> = {
+  "demo-a": "Demo, revision A",
+  "demo-b": "Demo, revision B",
+  "demo-c": "Demo, revision C, drawn from numbers",
+};
 
 /** Two sentences of it. */
 const first = (says: string): string => says.split(/(?<=\.) /).slice(0, 2).join(" ");
@@ -129,11 +133,11 @@ function Demo() {
   return (
     <Way of="demo" title="Look at the demo">
       <p>
-        A job of an invented shop in two revisions, with its manoeuvres and logs. You get a copy: nothing in
+        A job of an invented shop in three revisions, with its manoeuvres and logs. You get a copy: nothing in
         it can be spoilt.
       </p>
       <div class="demos">
-        {[...(offer.value?.demos ?? [])].reverse().map((demo) => (
+        {(offer.value?.demos ?? []).map((demo) => (
           <div key={demo.name}>
             <button disabled={busy.value !== null} onClick={() => void begin("demo", { demo: demo.name })}>
               {busy.value === "demo" ? "Laying it out …" : DEMO_WORDS[demo.name] ?? demo.name}

@@ -9,7 +9,9 @@ from sumpwright.atomic import write_problem
 from sumpwright.errors import InputError, Problem
 from sumpwright.job.name import JOB_FILE
 
-DEMOS = ("demo-a", "demo-b")
+DEMOS = ("demo-a", "demo-b", "demo-c")
+THE_DEMO = "demo-b"
+"""Which one is meant where none is named"""
 _PACKED = Path(__file__).parents[1] / "demo"
 """Where an installed package has them"""
 _CHECKOUT = Path(__file__).parents[3] / "examples"

@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from sumpwright.errors import InputError, Problem
 from sumpwright.job.answer import UNITS, USUAL_FILL, fill_problem, name_problem, word_problem
-from sumpwright.web.demo import DEMOS, copied_demo, demo_says
+from sumpwright.web.demo import DEMOS, THE_DEMO, copied_demo, demo_says
 from sumpwright.web.desk import Desk, RefusedError
 from sumpwright.web.inside import OutsideError, inside
 from sumpwright.web.sent import body_of
@@ -107,7 +107,7 @@ async def _new(request: Request) -> Response:
 
 async def _demo(request: Request) -> Response:
     desk: Desk = request.app.state.desk
-    name = _text(await body_of(request), "demo", DEMOS[-1])
+    name = _text(await body_of(request), "demo", THE_DEMO)
     return await _opened(desk, await asyncio.to_thread(copied_demo, desk.start, name))
 
 
