@@ -2,6 +2,8 @@
 """`prints` as a person reads it, and the files it writes."""
 
 import json
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,12 +14,14 @@ from typer.testing import CliRunner
 from sumpwright.cli.door import door
 from sumpwright.cli.housing_text import WIDTH
 from sumpwright.cli.prints import prints
+from sumpwright.cli.prints_text import prints_text
 from sumpwright.errors import SolveError
 from sumpwright.geometry.mesh_file import read_mesh
 from sumpwright.geometry.soundness import soundness
 from sumpwright.report import prints_write
 from sumpwright.report.prints_write import write_prints
 from sumpwright.studies.prints import prints_of
+from sumpwright.studies.prints_result import PrintsResult
 from tests.studies.test_prints import folder_of
 
 APP = typer.Typer(pretty_exceptions_enable=False)
@@ -34,6 +38,7 @@ def test_every_file_reads_back_closed_and_as_large_as_its_piece(tmp_path: Path) 
     assert {p.name for p in out.iterdir()} == {
         f"{p.key}.{end}" for p in result.pieces for end in ("3mf", "stl")
     }
+    in_inches(result)
     for piece in result.pieces:
         for end, unit in (("3mf", None), ("stl", 1e-3)):
             read = read_mesh(out / f"{piece.key}.{end}", unit).mesh
@@ -42,6 +47,20 @@ def test_every_file_reads_back_closed_and_as_large_as_its_piece(tmp_path: Path) 
             other = trimesh.load(out / f"{piece.key}.{end}", force="mesh")
             assert other.is_watertight
             assert other.volume == pytest.approx(1e9 * piece.volume_m3, rel=1e-5)
+
+
+def in_inches(result: PrintsResult) -> None:
+    """The same answer to a job in US units."""
+    said = prints_text(replace(result, units="us"), (Path("pan-1.stl"),))
+    table, _, rest = said.partition("  lies on\n")
+    assert table.rstrip().endswith("size [in]      each")
+    rows = [row[:56] for row in rest.split("\n\n")[0].splitlines()]
+    assert all(re.search(r"\d (oz|lb)$", row) for row in rows), rows
+    (peg,) = {j.diameter_m for j in result.joints}
+    assert peg is not None
+    assert f"pegs of {peg / 0.0254:.3f} in" in said
+    assert "3MF and STL of each, in mm" in said
+    assert max(map(len, said.splitlines())) <= WIDTH
 
 
 def test_json_is_the_study_s_own_and_no_files_writes_none(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,10 +23,11 @@ TOP = "top"
 class Lying:
     """A piece as it lies in the printer."""
 
-    on: str
-    """In words: ``cut at x 210.0 mm``, ``rail``, or ``none of its cuts``"""
+    on: Literal["cut", "rail", "none of its cuts"]
     turn: Floats
     """(3, 3) from the engine's frame to the printer's"""
+    face: Face | None = None
+    """The cut that it lies on"""
 
 
 def lying(
@@ -55,7 +57,7 @@ def lying(
     for face in order:
         turn = _turned(face.axis, face.side, piece.size, room)
         if turn is not None:
-            return Lying(f"cut at {'xyz'[face.axis]} {face.at:.1f} mm", turn)
+            return Lying("cut", turn, face)
     if top is not None and abs(piece.body.bounding_box()[5] - top) < 1e-6:
         turn = _turned(2, 1, piece.size, room)
         if turn is not None:

@@ -24,7 +24,8 @@ from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.housing_place import placed_housing
 from sumpwright.studies.prints_body import MM, UNDER_RAIL, print_body
 from sumpwright.studies.prints_result import PrintJoint, PrintPiece, PrintsResult
-from sumpwright.studies.prints_words import findings_of
+from sumpwright.studies.prints_words import cut_words, findings_of, lies_words
+from sumpwright.studies.size_words import in_units, sizes
 
 Progress = Callable[[str, float], None]
 Floats = NDArray[np.float64]
@@ -70,11 +71,11 @@ def prints_with(
         how=how,
         body_m3=float(body.volume()) / MM**3,
         pieces=tuple(made),
-        joints=tuple(_joint(j, names) for j in joints),
+        joints=tuple(_joint(j, names, loaded.job.units) for j in joints),
         mass_kg=mass,
         cost=None if printer.price_kg is None else printer.price_kg * mass,
         currency=maker.currency,
-        findings=(*bodies.findings, *findings_of(made, joints, names)),
+        findings=(*bodies.findings, *findings_of(made, joints, names, loaded.job.units)),
     )
 
 
@@ -121,7 +122,8 @@ class _Maker:
             where = self.loaded.where("shop", "printer", "volume")
             found = self.loaded.typed("shop", "printer", "volume")
             do = "give the printer's true size, or print elsewhere"
-            raise InputError([Problem("PRIN-503", where, found, str(err), do)]) from err
+            needed = in_units(str(err), self.loaded.job.units)
+            raise InputError([Problem("PRIN-503", where, found, needed, do)]) from err
         whole = float(body.volume())
         together = sum(float(p.body.volume()) for p in pieces)
         if abs(together - whole) > SUM * whole:
@@ -141,7 +143,8 @@ class _Maker:
             say(f"laying piece {number + 1} of {len(pieces)}", 0.7 + 0.2 * number / len(pieces))
             kept = Piece(shape, pieces[number].faces)
             lies = lying(number, kept, joints, self.room, top)
-            yield self._piece(f"pan-{number + 1}", "pan", shape, lies.turn, lies.on)
+            on = lies_words(lies, self.loaded.job.units)
+            yield self._piece(f"pan-{number + 1}", "pan", shape, lies.turn, on)
         for radius in sorted({j.radius for j in joints if j.kind == "pegs"}):
             same = [j for j in joints if j.radius == radius]
             long = 2.0 * same[0].depth - 2.0 * self.clearance
@@ -173,7 +176,7 @@ class _Maker:
             raise SolveError(f"{key} came out with holes in its skin; move a cut or change a size")
         if (size > self.full / MM * (1.0 + 1e-6)).any():  # single precision's rounding
             where = self.loaded.where("shop", "printer", "volume")
-            needed = f"at least {' x '.join(f'{MM * s:.1f}' for s in size)} mm, for {key}"
+            needed = f"at least {sizes(size, self.loaded.job.units, 0)}, for {key}"
             typed = self.loaded.typed("shop", "printer", "volume")
             problem = Problem("PRIN-503", where, typed, needed, "print it elsewhere")
             raise InputError([problem])
@@ -184,10 +187,10 @@ class _Maker:
         return PrintPiece(key, of, count, on, sides, mesh.volume, mass, cost, len(mesh.faces), mesh)
 
 
-def _joint(joint: Joint, names: Sequence[str]) -> PrintJoint:
+def _joint(joint: Joint, names: Sequence[str], units: str) -> PrintJoint:
     return PrintJoint(
         pieces=(names[joint.low], names[joint.high]),
-        cut=f"{'xyz'[joint.axis]} {joint.at:.1f} mm",
+        cut=cut_words(joint.axis, joint.at / MM, units),
         area_m2=joint.area / MM**2,
         kind=joint.kind,
         keys=len(joint.spots),
