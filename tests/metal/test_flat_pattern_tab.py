@@ -16,7 +16,7 @@ from sumpwright.metal.flat_pattern_check import doubts
 from sumpwright.metal.flat_pattern_edge import straight_edge
 from sumpwright.metal.flat_pattern_tab import TabSpec, developed, seated
 from sumpwright.metal.fold import folded
-from sumpwright.metal.fold_clash import clashes
+from sumpwright.metal.fold_clash import clash
 
 MM = 1e-3
 SHEET = Polygon([(0.0, 0.0), (0.1, 0.0), (0.1, 0.05), (0.0, 0.06)])  # the top slopes
@@ -124,12 +124,11 @@ def test_flanges_of_two_edges_meet_in_the_corner() -> None:
     box = Polygon([(0.0, 0.0), (0.1, 0.0), (0.1, 0.06), (0.0, 0.06)])
     low = replace(TAB, width=0.1)
     right = replace(TAB, name="side", edge="end", at=0.03, width=0.06)
-    found = clashes(pattern_of(low, right, sheet=box))
-    assert found
-    assert found[0].bend == ""
-    np.testing.assert_allclose(found[0].place[:2], [0.1, 0.0], atol=2 * MM)
+    found = clash(pattern_of(low, right, sheet=box))
+    assert found is not None
+    np.testing.assert_allclose(found.place[:2], [0.1, 0.0], atol=2 * MM)
     short = replace(right, width=0.052, at=0.034)
-    assert clashes(pattern_of(low, short, sheet=box)) == ()
+    assert clash(pattern_of(low, short, sheet=box)) is None
 
 
 def test_warns_of_what_a_brake_does_badly() -> None:

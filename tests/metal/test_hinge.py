@@ -8,8 +8,9 @@ import pytest
 from shapely import box
 
 from sumpwright.errors import RangeError
+from sumpwright.metal.bend_order import bend_order
 from sumpwright.metal.fold import folded
-from sumpwright.metal.fold_clash import clashes, part_solids, shared_by
+from sumpwright.metal.fold_clash import part_solids, shared_by
 from sumpwright.metal.hinge import HingeSpec, knuckled, stop_for
 
 MM = 1e-3
@@ -41,7 +42,8 @@ def test_knuckles_take_turns_and_leave_play() -> None:
 @pytest.mark.parametrize("leaf", [False, True])
 def test_a_knuckle_rolls_round_the_pin_and_not_into_its_sheet(leaf: bool) -> None:
     pattern = knuckled(SPEC, LEAF if leaf else FLAP, leaf=leaf)
-    assert clashes(pattern) == ()
+    assert bend_order(pattern).order == tuple(range(len(pattern.bends)))
+    assert bend_order(pattern).hindrances == ()
     roll = folded(pattern).curves[0]
     s = np.linspace(0.0, 1.0, 50)[:, None]
     start = roll.bend.line.mean(axis=0)
@@ -64,7 +66,8 @@ def test_the_stop_stops_where_it_was_asked_to(degrees: float) -> None:
     angle = math.radians(degrees)
     stop = stop_for(SPEC, angle, 1 * MM)
     pattern = knuckled(SPEC, LEAF, leaf=True, stop=stop)
-    assert clashes(pattern) == ()
+    assert bend_order(pattern).order == tuple(range(len(pattern.bends)))
+    assert bend_order(pattern).hindrances == ()
     leaf = part_solids(folded(pattern))
     flap = part_solids(folded(knuckled(SPEC, FLAP, leaf=False)))
     # pieces are shaved by 0.02 mm each: at 10 mm from the pin that is a quarter of a degree

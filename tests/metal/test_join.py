@@ -10,7 +10,8 @@ from shapely import Polygon, box
 from sumpwright.errors import RangeError
 from sumpwright.geometry.panel import Panel
 from sumpwright.metal.fold import Face
-from sumpwright.metal.fold_clash import face_solid, shared_by
+from sumpwright.metal.fold_clash import shared_by
+from sumpwright.metal.fold_piece import face_solid
 from sumpwright.metal.join import seam_of
 from sumpwright.metal.join_cut import cut_back, half_lap, tongued
 

@@ -50,23 +50,23 @@ class FlatBend:
         line.setflags(write=False)
         object.__setattr__(self, "line", line)
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Along the bend [m]."""
         return float(np.linalg.norm(self.line[1] - self.line[0]))
 
-    @property
+    @cached_property
     def along(self) -> Floats:
         """(2,) unit vector."""
         return np.asarray((self.line[1] - self.line[0]) / self.length)
 
-    @property
+    @cached_property
     def out(self) -> Floats:
         """(2,) unit vector square to the line, to what turns."""
         d = self.along
         return np.array([-d[1], d[0]])
 
-    @property
+    @cached_property
     def allowance(self) -> float:
         """Of flat sheet that the bend uses [m]."""
         return allowance(self.angle, self.radius, self.thickness, self.k)

@@ -7,8 +7,8 @@ length of neutral fibre round a larger radius.
 """
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -109,6 +109,75 @@ class Folded:
         return [Ring(curve.bend.strip) for curve in self.curves]
 
 
+@dataclass(frozen=True, eq=False)
+class Jointed:
+    """A flat pattern parted at its bends, ready to be folded again and again."""
+
+    pattern: FlatPattern
+    pieces: tuple[Polygon, ...]
+    """What stays flat; the one that holds most of the sheet is first"""
+    hangs: tuple[tuple[int, int | None], ...]
+    """Of each bend: the piece it starts from, and the one it turns, if any"""
+    outward: tuple[int, ...]
+    """Numbers of the bends, those nearer to the first piece before those that hang on them"""
+    _turns: dict[tuple[int, float], tuple[Floats, Floats]] = field(default_factory=dict)
+
+    def folded(self, shares: Sequence[float]) -> Folded:
+        """With each bend closed as far as its share of its angle, 0 to 1."""
+        bends = self.pattern.bends
+        placing: dict[int, tuple[Floats, Floats]] = {0: (np.eye(3), np.zeros(3))}
+        curves: dict[int, Curve] = {}
+        for k in self.outward:
+            start, end = self.hangs[k]
+            curves[k] = Curve(bends[k], shares[k] * bends[k].angle, *placing[start])
+            if end is not None:
+                rotation, shift = placing[start]
+                turn, past = self._turned(k, shares[k])
+                placing[end] = rotation @ turn, rotation @ past + shift
+        faces = tuple(Face(piece, *placing[k]) for k, piece in enumerate(self.pieces))
+        closed = tuple(curves[k] for k in range(len(bends)))
+        return Folded(self.pattern.thickness, faces, closed, self.hangs)
+
+    def _turned(self, k: int, share: float) -> tuple[Floats, Floats]:
+        if (k, share) not in self._turns:
+            bend = self.pattern.bends[k]
+            self._turns[(k, share)] = _turned_past(bend, share * bend.angle)
+        return self._turns[(k, share)]
+
+
+def jointed(pattern: FlatPattern) -> Jointed:
+    """A flat pattern parted at its bends.
+
+    Parameters
+    ----------
+    pattern : FlatPattern [m]
+        Whose bends each run from edge to edge of the sheet.
+
+    Returns
+    -------
+    jointed : Jointed [m]
+
+    Raises
+    ------
+    RangeError
+        Where a bend does not part the sheet, so that nothing can turn about it.
+    """
+    pieces = _pieces(pattern)
+    ties = [_tie(pieces, bend) for bend in pattern.bends]
+    reached, outward = [_base(pieces, ties)], list[int]()
+    while len(outward) < len(ties):
+        ready = [k for k, (start, _) in enumerate(ties) if start in reached and k not in outward]
+        if not ready:
+            loose = next(k for k in range(len(ties)) if k not in outward)
+            raise RangeError(f"bend '{pattern.bends[loose].name}' hangs on nothing")
+        outward += ready
+        ends = (ties[k][1] for k in ready)
+        reached += [end for end in dict.fromkeys(ends) if end is not None and end not in reached]
+    rank = {piece: k for k, piece in enumerate(reached)}
+    hangs = tuple((rank[a], None if b is None else rank[b]) for a, b in ties)
+    return Jointed(pattern, tuple(pieces[k] for k in reached), hangs, tuple(outward))
+
+
 def folded(pattern: FlatPattern, shares: Sequence[float] | None = None) -> Folded:
     """A flat pattern with its bends closed.
 
@@ -128,31 +197,7 @@ def folded(pattern: FlatPattern, shares: Sequence[float] | None = None) -> Folde
     RangeError
         Where a bend does not part the sheet, so that nothing can turn about it.
     """
-    closed = [1.0] * len(pattern.bends) if shares is None else list(shares)
-    pieces = _pieces(pattern)
-    ties = [_tie(pieces, bend) for bend in pattern.bends]
-    base = _base(pieces, ties)
-    placing: dict[int, tuple[Floats, Floats]] = {base: (np.eye(3), np.zeros(3))}
-    curves: dict[int, Curve] = {}
-    while len(curves) < len(ties):
-        ready = [k for k, (start, _) in enumerate(ties) if start in placing and k not in curves]
-        if not ready:
-            loose = next(k for k in range(len(ties)) if k not in curves)
-            raise RangeError(f"bend '{pattern.bends[loose].name}' hangs on nothing")
-        for k in ready:
-            start, end = ties[k]
-            angle = closed[k] * pattern.bends[k].angle
-            curves[k] = Curve(pattern.bends[k], angle, *placing[start])
-            if end is not None:
-                placing[end] = _turned_past(curves[k])
-    order = [base, *(k for k in placing if k != base)]
-    rank = {piece: k for k, piece in enumerate(order)}
-    return Folded(
-        pattern.thickness,
-        tuple(Face(pieces[k], *placing[k]) for k in order),
-        tuple(curves[k] for k in range(len(ties))),
-        tuple((rank[a], None if b is None else rank[b]) for a, b in ties),
-    )
+    return jointed(pattern).folded([1.0] * len(pattern.bends) if shares is None else shares)
 
 
 def _pieces(pattern: FlatPattern) -> list[Polygon]:
@@ -200,9 +245,8 @@ def _radius(bend: FlatBend, angle: float) -> float:
     return bend.allowance / angle - bend.k * bend.thickness
 
 
-def _turned_past(curve: Curve) -> tuple[Floats, Floats]:
-    """Where what lies past a bend comes to."""
-    bend, angle = curve.bend, curve.angle
+def _turned_past(bend: FlatBend, angle: float) -> tuple[Floats, Floats]:
+    """How what lies past a bend turns, and moves, from the flat."""
     out, along = np.append(bend.out, 0.0), np.append(bend.along, 0.0)
     sign = 1.0 if bend.up else -1.0
     up = np.array([0.0, 0.0, 1.0])
@@ -215,11 +259,11 @@ def _turned_past(curve: Curve) -> tuple[Floats, Floats]:
         to = to + arm * (math.sin(angle) * out + sign * (1.0 - math.cos(angle)) * up)
     else:
         to = start
-    return curve.rotation @ turn, curve.rotation @ (to - turn @ start) + curve.shift
+    return turn, to - turn @ start
 
 
-def curve_points(curve: Curve, turned_by: float) -> Iterator[Floats]:
-    """(4, 3) [m] corners of the cut through a bend, one after the other round it.
+def curve_cuts(curve: Curve, turned_by: float) -> Floats:
+    """Cuts through a bend, one after the other round it.
 
     Parameters
     ----------
@@ -230,11 +274,12 @@ def curve_points(curve: Curve, turned_by: float) -> Iterator[Floats]:
 
     Returns
     -------
-    cuts : iterator of (4, 3) [m]
+    cuts : (n, 4, 3) [m]
+        Corners of each.
     """
     bend, half = curve.bend, 0.5 * curve.bend.thickness
     count = max(math.ceil(curve.angle / turned_by), 1)
-    for k in range(count + 1):
-        at = bend.line + bend.allowance * k / count * bend.out
-        flat = [[*p, z] for p in at.tolist() for z in (-half, half)]
-        yield curve.placed(flat)
+    run = np.linspace(0.0, bend.allowance, count + 1)[:, None, None] * bend.out
+    line = np.repeat(bend.line, 2, axis=0)
+    high = np.broadcast_to([[-half], [half], [-half], [half]], (count + 1, 4, 1))
+    return curve.placed(np.concatenate([line + run, high], axis=-1))

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from sumpwright.errors import Finding, RangeError
 from sumpwright.metal.flat_pattern import FlatPattern
 from sumpwright.metal.flat_pattern_check import Doubt, doubts
-from sumpwright.metal.fold_clash import Clash, clashes
+from sumpwright.metal.fold_clash import Clash, clash
 from sumpwright.studies.size_words import in_units, nominal
 from sumpwright.units import figure, unit_name
 
@@ -47,22 +47,22 @@ def doubts_of(
         how = _MENDS[doubt.kind]
         yield Finding(_CODES[doubt.kind], place, _said(doubt, metal, units), how, "warning")
     for x, y in pattern.overlaps:
-        found = f"the flat would have to lie on itself near {_at(x, y, units)}"
+        found = f"the flat would have to lie on itself near {place_in_flat(x, y, units)}"
         mend = "move the tab, shorten its flange, or make it a part of its own"
         yield Finding("SHEE-514", name, found, mend, "error")
     try:
-        found_clashes = clashes(pattern)
+        met = clash(pattern)
     except RangeError as err:
         said = in_units(str(err), units)
         yield Finding("SHEE-515", name, f"it cannot be folded: {said}", "move the tab", "error")
         return
-    for clash in found_clashes:
-        yield _clash(name, clash, units)
+    if met is not None:
+        yield _clash(name, met, units)
 
 
 def _said(doubt: Doubt, metal: str, units: str) -> str:
     found, needed = (_length(v, units) for v in (doubt.found, doubt.needed))
-    near = _at(*doubt.place, units)
+    near = place_in_flat(*doubt.place, units)
     return {
         "radius": f"an inside radius of {found} where {metal} wants {needed} at least",
         "unknown radius": f"no least radius is known of {metal} this thick",
@@ -74,16 +74,13 @@ def _said(doubt: Doubt, metal: str, units: str) -> str:
     }[doubt.kind]
 
 
-def _clash(name: str, clash: Clash, units: str) -> Finding:
-    x, y, z = clash.place
+def _clash(name: str, met: Clash, units: str) -> Finding:
+    x, y, z = met.place
     off = figure(z, "length", units, finer=-1)
-    where = f"{_at(x, y, units)}, {off} {unit_name('length', units)} off its face"
-    if not clash.bend:
-        found = f"folded, it runs into itself near {where}"
-        mend = "shorten a flange, or leave a gap in the corner where two meet"
-        return Finding("SHEE-515", name, found, mend, "error")
-    found = f"bending '{clash.bend}' it runs into itself near {where}, {clash.share:.0%} closed"
-    return Finding("SHEE-515", name, found, "bend it earlier, or shorten a flange", "error")
+    where = f"{place_in_flat(x, y, units)}, {off} {unit_name('length', units)} off its face"
+    found = f"folded, it runs into itself near {where}"
+    mend = "shorten a flange, or leave a gap in the corner where two meet"
+    return Finding("SHEE-515", name, found, mend, "error")
 
 
 def _length(value: float, units: str) -> str:
@@ -93,6 +90,7 @@ def _length(value: float, units: str) -> str:
     return nominal(value, units)
 
 
-def _at(x: float, y: float, units: str = "metric") -> str:
+def place_in_flat(x: float, y: float, units: str = "metric") -> str:
+    """A spot of a flat pattern, along and up as its baffle's."""
     x_text, y_text = (figure(v, "length", units, finer=-1) for v in (x, y))
     return f"{x_text}, {y_text} {unit_name('length', units)} (along, up)"

@@ -22,12 +22,14 @@ from sumpwright.studies.baffle import door_of
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.grade import grade_problems
-from sumpwright.studies.sheet_assembly import Standing, assembled, doors_strike, stands_in
+from sumpwright.studies.sheet_assembly import Standing, assembled, assembly_findings
 from sumpwright.studies.sheet_door import DoorPart, DoorParts
 from sumpwright.studies.sheet_doubt import doubts_of
 from sumpwright.studies.sheet_join import Joining
 from sumpwright.studies.sheet_nest import nested_parts
+from sumpwright.studies.sheet_order import in_order
 from sumpwright.studies.sheet_part_result import SheetPart, SheetsResult, StripResult
+from sumpwright.studies.sheet_tab import ground_of, tabs_lie
 from sumpwright.studies.sheet_web import Web, k_of, strips_of, webs_of, with_region
 from sumpwright.studies.size_words import in_units
 from sumpwright.units import shown
@@ -66,9 +68,10 @@ def sheets_with(
     if making.problems:
         raise InputError(making.problems)
     say("folding every part", 0.6)
-    items = making.items()
-    making.findings += list(stands_in(making.placed, loaded.job.units))
-    making.findings += list(doors_strike(making.doors.parts, making.placed, loaded.job.units))
+    items = making.items(bodies)
+    making.findings += assembly_findings(
+        making.placed, making.doors.parts, bodies.new, loaded.job.units
+    )
     say("nesting", 0.85)
     priced, sheets, said = nested_parts(items, shop, loaded.job.units)
     return SheetsResult(
@@ -152,10 +155,11 @@ class _Making:
             found.append(seat)
         return found
 
-    def items(self) -> list[SheetPart]:
+    def items(self, bodies: Bodies) -> list[SheetPart]:
         """Every part, with what belongs on its drawing."""
         made = [self._baffle(web) for web in self.webs.values()]
-        return [*made, *(self._door(part) for part in self.doors.parts)]
+        lying = [self._lying(item, bodies) for item in made]
+        return [*lying, *(self._door(part) for part in self.doors.parts)]
 
     def _baffle(self, web: Web) -> SheetPart:
         tabs = self.tabs[web.panel.name]
@@ -170,6 +174,7 @@ class _Making:
         if off > RETURNS:
             warnings.append(_strays(web.panel.name, off, units))
         self.placed.append(assembled(web.panel.name, pattern, web.panel))
+        pattern, order, said = in_order(web.panel.name, pattern, units)
         return SheetPart(
             key=_key(web.panel.name, self.keys),
             name=web.panel.name,
@@ -177,15 +182,28 @@ class _Making:
             material=web.metal,
             pattern=pattern,
             mass=_mass(web.metal, pattern.area, pattern.thickness),
-            warnings=tuple(warnings),
+            warnings=(*warnings, *said),
             stray=off,
             grain=web.baffle.grain,
+            order=order,
         )
 
+    def _lying(self, item: SheetPart, bodies: Bodies) -> SheetPart:
+        """A baffle, with its tabs held against what they are fixed to."""
+        tabs = self.tabs[item.name]
+        if not tabs:
+            return item
+        ground = ground_of(bodies.new, self.placed, item.name)
+        panel, units = self.webs[item.name].panel, self.loaded.job.units
+        said = tabs_lie(item.name, panel, tabs, ground, units)
+        return replace(item, warnings=(*item.warnings, *said))
+
     def _door(self, part: DoorPart) -> SheetPart:
-        flat, units = part.pattern, self.loaded.job.units
+        units = self.loaded.job.units
+        flat, order, said = in_order(part.name, part.pattern, units)
         mass = _mass(part.metal, flat.area, flat.thickness)
-        warnings = [*part.warnings, *doubts_of(part.name, flat, part.metal, {}, None, units)]
+        doubts = doubts_of(part.name, flat, part.metal, {}, None, units)
+        warnings = [*part.warnings, *doubts, *said]
         if part.kind == "flap":
             warnings += self._weighed(part, mass)
         return SheetPart(
@@ -197,6 +215,7 @@ class _Making:
             mass=mass,
             warnings=tuple(warnings),
             note=part.note,
+            order=order,
         )
 
     def _weighed(self, part: DoorPart, mass: float) -> list[Finding]:

@@ -35,6 +35,8 @@ class SheetPart:
     """``along`` or ``up``"""
     cost: float | None = None
     note: str = ""
+    order: tuple[str, ...] = ()
+    """Names of its bends, the first to be made first; empty where there is no such order"""
 
     @property
     def warned(self) -> bool:
@@ -61,6 +63,7 @@ class SheetPart:
             "outline": _profile_json(flat.outline),
             "holes": [_profile_json(hole) for hole in flat.holes],
             "bends": [_bend_json(bend) for bend in flat.bends],
+            "bend_order": list(self.order),
             "marks": [{"name": name, "line_m": line.tolist()} for name, line in flat.marks],
             "warnings": [asdict(w) for w in self.warnings],
         }

@@ -25,6 +25,8 @@ from sumpwright.units import shown
 
 ROOM = 5e-4
 """m left round a body that goes through a sheet, where the sheet's own gap is less; practice."""
+_THROUGH = (-0.5, -0.25, 0.0, 0.25, 0.5)
+"""Of the thickness, where one looks at what goes through a sheet."""
 _SPECK = 1e-7
 """m^2; a smaller piece of a baffle is none."""
 _SAME = 0.05
@@ -98,13 +100,18 @@ def polygon_of_loops(loops: Sequence[Region]) -> Polygon:
 
 
 def _around(region: Polygon, panel: Panel, mesh: Mesh) -> tuple[Polygon, bool]:
-    """The metal less the room that a body through it needs."""
-    plane = CutPlane(panel.point, panel.normal, panel.basis[0])
+    """The metal less the room that a body through it needs, from face to face: one that goes
+    through aslant needs more than where it meets the middle."""
+    from shapely import union_all
+
     off = (mesh.vertices - panel.point) @ panel.normal
-    if off.min() > 0.0 or off.max() < 0.0:
-        return region, False
-    cut = polygon_of_loops(section_outlines(mesh, plane))
-    cut = cut.buffer(max(panel.gap, ROOM), quad_segs=16).simplify(2e-6)
+    cuts = []
+    for share in _THROUGH:
+        at = share * panel.thickness
+        if off.min() < at < off.max():
+            plane = CutPlane(panel.point + at * panel.normal, panel.normal, panel.basis[0])
+            cuts.append(polygon_of_loops(section_outlines(mesh, plane)))
+    cut = union_all(cuts).buffer(max(panel.gap, ROOM), quad_segs=16).simplify(2e-6)
     if cut.intersection(region).area < _SPECK:
         return region, False
     return region.difference(cut), True
