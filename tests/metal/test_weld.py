@@ -10,8 +10,10 @@ from sumpwright.metal.weld import (
     REINFORCED,
     Groove,
     deposit,
+    fillet_leg,
     longitudinal_shrinkage,
     pull,
+    round_length,
     transverse_shrinkage,
 )
 
@@ -45,3 +47,13 @@ def test_refuses_what_it_knows_nothing_of() -> None:
         transverse_shrinkage(1e-6, 0.0, 0.0)
     with pytest.raises(RangeError, match="metal to hold against it"):
         longitudinal_shrinkage(1.0, 1e-6, 0.0)
+
+
+def test_a_weld_round_a_boss_is_its_circle() -> None:
+    # 22/7 is larger than pi by less than 0.05 %
+    assert round_length(0.007) == pytest.approx(0.022, rel=5e-4)
+
+
+def test_a_fillet_is_as_long_in_the_leg_as_the_thinner_part_is_thick() -> None:
+    # [common-practice]
+    assert fillet_leg(0.003, 0.001) == fillet_leg(0.001, 0.003) == 0.001

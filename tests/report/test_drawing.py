@@ -2,16 +2,28 @@
 """Sheets of drawing: true in size, read back by ezdxf, tables safe to open."""
 
 import io
+import re
 from datetime import UTC, datetime
 
 import ezdxf
 import numpy as np
 import pytest
 
-from sumpwright.report.drawing import Page, Place, Ring, Size, Words, number_text, path, scale_for
+from sumpwright.report.drawing import (
+    Page,
+    Path,
+    Place,
+    Ring,
+    Size,
+    Words,
+    number_text,
+    path,
+    scale_for,
+)
 from sumpwright.report.drawing_depth import floor_depth
 from sumpwright.report.drawing_dxf import LAYERS, page_dxf
 from sumpwright.report.drawing_frame import Title, framed
+from sumpwright.report.drawing_stick import _bars
 from sumpwright.report.drawing_svg import page_svg, pages_pdf
 from sumpwright.report.parts_list import csv_bytes, guarded, packed
 from tests.studies.box_job import box_mesh
@@ -45,6 +57,64 @@ def test_dxf_reads_back_clean_with_true_dimensions(units: str, factor: float) ->
     (ring,) = space.query("CIRCLE")
     assert ring.dxf.radius == pytest.approx(3.3)
     assert {e.dxf.layer for e in space} <= set(LAYERS)
+
+
+def dimension(a: tuple[float, float], b: tuple[float, float]) -> ezdxf.document.Drawing:
+    page = Page("trial", "Trial", "metric", 2.0)
+    page.add(Size(a, b, (40.0, 100.0), upright=True))
+    return ezdxf.read(io.StringIO(page_dxf(page).decode("utf-8")))
+
+
+def drawn(a: tuple[float, float], b: tuple[float, float]) -> list[tuple[object, ...]]:
+    (size,) = dimension(a, b).modelspace().query("DIMENSION")
+    block = size.get_geometry_block()
+    inserts = [e.dxf.insert.round(6) for e in block if e.dxftype() in ("INSERT", "MTEXT")]
+    return sorted(tuple(i) for i in inserts)
+
+
+def test_a_depth_is_drawn_alike_whichever_end_comes_first() -> None:
+    up, down = (50.0, 100.0), (50.0, 150.0)
+    assert drawn(up, down) == drawn(down, up)
+
+
+@pytest.mark.parametrize("long", [3.0, 50.0])
+def test_the_figure_of_a_depth_stands_left_of_its_line_and_off_its_heads(long: float) -> None:
+    (size,) = dimension((50.0, 100.0 + long), (50.0, 100.0)).modelspace().query("DIMENSION")
+    (text,) = (e for e in size.get_geometry_block() if e.dxftype() == "MTEXT")
+    x, y, _ = text.dxf.insert / 2.0
+    assert x <= 40.0 - 0.5 * 3.0 - 0.5  # letters of 3 mm, turned, their middle here
+    # too short a line for its figure: past the upper head, which stands outside
+    assert y == pytest.approx(125.0) if long == 50.0 else y > 103.0 + 6.6
+
+
+def test_lines_in_dxf_are_as_wide_as_on_paper_and_metal_is_filled() -> None:
+    page = Page("trial", "Trial", "metric", 2.0)
+    square = np.array([(0.0, 0.0), (40.0, 0.0), (40.0, 40.0), (0.0, 40.0)])
+    page.add(path([square, square[::-1] * 0.5 + 10.0], "METAL"))
+    doc = ezdxf.read(io.StringIO(page_dxf(page).decode("utf-8")))
+    assert {n: doc.layers.get(n).dxf.lineweight for n in ("OUTLINE", "FINE", "METAL")} == {
+        "OUTLINE": 50, "FINE": 18, "METAL": 35,
+    }  # fmt: skip
+    (fill,) = doc.modelspace().query("HATCH")
+    assert fill.dxf.layer == "FILL"
+    assert len(fill.paths) == 2  # the hole stays open
+    assert not doc.audit().errors
+
+
+@pytest.mark.parametrize(("units", "long"), [("metric", 100.0), ("us", 101.6)])
+def test_both_bars_of_the_template_are_true(units: str, long: float) -> None:
+    page = Page("dipstick", "Template", units, 1.0, 210.0, 297.0)
+    _bars(page, units)
+    level, upright = (item.loops[0] for item in page.items if isinstance(item, Path))
+    assert np.ptp(level[:, 0]) == np.ptp(upright[:, 1]) == pytest.approx(long, abs=1e-12)
+    # in the picture a millimetre is 96 / 25.4 units, which are 72 / 96 pt: 100 mm are 283.46 pt
+    said = page_svg(page).decode("utf-8")
+    assert 'width="793.7" height="1122.52"' in said  # A4
+    start, end = re.findall(r'd="M([\d.]+) [\d.]+L([\d.]+) ', said)[0]
+    assert (float(end) - float(start)) * 0.75 == pytest.approx(long * 72.0 / 25.4, abs=0.015)
+    spots = np.concatenate([*level[None], *upright[None]])
+    assert spots.min(axis=0).tolist() > [10.0, 50.0]  # inside the frame, over the title block
+    assert spots[:, 0].max() < 200.0
 
 
 def test_the_same_sheet_is_the_same_file() -> None:

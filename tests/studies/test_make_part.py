@@ -4,7 +4,7 @@
 import pytest
 
 from sumpwright.job.rail import Rail
-from sumpwright.studies.make_part import bolt_length
+from sumpwright.studies.make_fastener import bolt_length
 
 
 @pytest.mark.parametrize(

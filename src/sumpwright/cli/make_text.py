@@ -10,7 +10,7 @@ from sumpwright.report.caution import make_cautions
 from sumpwright.studies.make_result import Pack
 
 WHAT = {
-    "cad": "solids (STEP)",
+    "cad": "solids (STEP, STL)",
     "flat": "flat patterns (DXF)",
     "print": "prints to try the fit",
     "drawings": "drawings (PDF, DXF)",

@@ -123,6 +123,11 @@ class Boss(Section):
     bore: Length | None = Field(
         None, description="Hole through it. Default: the thread's diameter less its pitch."
     )
+    made: Literal["with the pan", "welded in"] | None = Field(
+        None,
+        description="Milled on with its half, or turned and welded in. Default: milled on where "
+        "there is a `split`.",
+    )
 
     @model_validator(mode="after")
     def _hole(self) -> Self:
@@ -134,7 +139,8 @@ class Boss(Section):
 
 
 class Relief(Section):
-    """Room for crank and rods: where their sweep comes near the pan, it is hollowed out."""
+    """Room for crank and rods: where their sweep comes near the pan, it is hollowed out. The metal
+    round that room is as thick as `wall` or `floor`, the thicker of the two."""
 
     clearance: Clearance = Field(0.003, description="Round `engine.crank_sweep`.")
 

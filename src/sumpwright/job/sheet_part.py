@@ -71,6 +71,11 @@ class Join(Section):
         description="Between sheet and slot on each side. Default: a tenth of the thickness, "
         "0.1 mm at least.",
     )
+    weld: bool | None = Field(
+        None,
+        description="Whether it is welded: tongues across their ends, others along the seam. "
+        "Default: only a `tab-and-slot` is.",
+    )
 
 
 class ButtHinge(Section):

@@ -119,7 +119,14 @@ class Bought(Section):
     """A part that is bought in."""
 
     name: Name = Field(description="What to ask for.")
-    count: Annotated[int, number(1, 1000, whole=True)] = Field(1, description="How many.")
+    line: Name | None = Field(
+        None,
+        description="Key of the line of the parts list that it is bought for, such as "
+        "`pan-bolts`: the line takes this name and price. Default: a line of its own.",
+    )
+    count: Annotated[int, number(1, 1000, whole=True)] = Field(
+        1, description="How many. Default: 1, or as many as its `line` needs."
+    )
     price: Money | None = Field(None, description="Of one.")
     note: Name | None = Field(None, description="Where from, which standard, what to look out for.")
 

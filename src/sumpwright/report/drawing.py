@@ -16,6 +16,11 @@ from sumpwright.units import shown_number, unit_name
 Floats = NDArray[np.float64]
 Spot = tuple[float, float]
 Layer = Literal["OUTLINE", "METAL", "FINE", "CENTRE", "DIM", "TEXT", "FRAME"]
+WIDTHS = {
+    "OUTLINE": 0.5, "METAL": 0.35, "FINE": 0.18, "CENTRE": 0.18, "DIM": 0.18, "TEXT": 0.25,
+    "FRAME": 0.5,
+}  # fmt: skip
+"""Of lines, mm; each is one of the DXF format's own"""
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 10.0, 20.0, 50.0)
 SMALL, PLAIN, LARGE = 2.5, 3.0, 4.5
 """Heights of letters that are read when printed, mm"""
@@ -58,6 +63,8 @@ class Size:
     b: Spot
     away: Spot
     upright: bool = False
+    share: float = 0.5
+    """How far along its line, from the lower or left end, the figure stands"""
 
     @property
     def paper(self) -> float:

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """The pan in plan with the depth of its floor: lines of equal depth, and figures between them."""
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from sumpwright.geometry.mesh import Mesh
@@ -18,6 +20,8 @@ from sumpwright.report.drawing import (
     path,
     scale_for,
 )
+from sumpwright.report.drawing_label import Taken, words_box
+from sumpwright.report.drawing_section import deepest_place
 from sumpwright.studies.make_result import Made
 
 ROOM = (300.0, 180.0)
@@ -25,6 +29,8 @@ LINES = 8
 """About as many lines of equal depth"""
 STEP = 15.0
 """mm on paper from figure to figure"""
+LEVEL = 0.05
+"""mm on paper within which points are equally far out"""
 HAIR = 1e-6
 """m below the rail: the opening"""
 
@@ -37,24 +43,47 @@ def depth_page(made: Made) -> Page:
     size = (float(high[0] - low[0]), float(high[1] - low[1]))
     scale = scale_for(size, ROOM)
     page = Page("depth", "Depth of the inside, rail to floor", units, scale)
-    place = Place(scale, (float(low[0]), float(low[1])), (45.0, 88.0))
+    spare = [0.5 * (r - 1e3 * s / scale) for r, s in zip(ROOM, size, strict=True)]
+    corner = (45.0 + max(spare[0], 0.0), 92.0 + max(spare[1], 0.0))
+    place = Place(scale, (float(low[0]), float(low[1])), corner)
     every = _every(float(high[2] - low[2]), units)
-    page.add(*_lines(cavity, place, every), *_figures(cavity, place, units))
-    left, bottom = place.spot(float(low[0]), float(low[1]))
-    right, top = place.spot(float(high[0]), float(high[1]))
-    page.add(
-        Size((left, bottom), (right, bottom), (left, bottom - 10.0)),
-        Size((left, bottom), (left, top), (left - 12.0, bottom), upright=True),
-    )
+    lines = _lines(cavity, place, every)
+    page.add(*lines, *_figures(cavity, place, units, lines))
+    page.add(*_over_all(lines, place, low, high), *_cuts(made, place, low, high))
     words = (
         "Seen from above: ahead to the right, left up. Figures: depth of the floor below the rail.",
         f"Lines of equal depth every {number_text(every, units)}; heavy: the widest of the inside "
         "just below the rail.",
-        f"Deepest {number_text(float(high[2] - low[2]), units)}.",
+        f"Deepest {number_text(float(high[2] - low[2]), units)}. A and B: where the sections are.",
     )
     for k, line in enumerate(words):
         page.add(Words((18.0, 66.0 - 5.0 * k), line, PLAIN if k == 0 else SMALL))
     return page
+
+
+def _over_all(lines: list[Path], place: Place, low: Floats, high: Floats) -> Iterator[Size]:
+    """Length and width, from the points that are farthest out."""
+    points = np.concatenate([loop for line in lines for loop in line.loops])
+    left, bottom = place.spot(float(low[0]), float(low[1]))
+    for k, away in ((0, (left, bottom - 10.0)), (1, (left - 12.0, bottom))):
+        ends = []
+        for value, edge in ((points[:, k].min(), low), (points[:, k].max(), high)):
+            near = points[np.abs(points[:, k] - value) < LEVEL]
+            spot = near[int(near[:, 1 - k].argmin())].copy()
+            spot[k] = place(edge[:2])[k]  # between two lines the inside may be a hair wider
+            ends.append((float(spot[0]), float(spot[1])))
+        yield Size(ends[0], ends[1], away, upright=k == 1)
+
+
+def _cuts(made: Made, place: Place, low: Floats, high: Floats) -> Iterator[Path | Words]:
+    """Short lines past the outline where the sections are cut, with their letters."""
+    x, y = place.spot(*(float(v) for v in deepest_place(made)[:2]))
+    left, _ = place.spot(float(low[0]), float(low[1]))
+    right, top = place.spot(float(high[0]), float(high[1]))
+    stubs = [[(right + 2.0, y), (right + 9.0, y)], [(left - 9.0, y), (left - 2.0, y)]]
+    yield path([*stubs, [(x, top + 2.0), (x, top + 9.0)]], "CENTRE", closed=False)
+    yield Words((right + 10.5, y - 0.5 * PLAIN), "A", PLAIN, bold=True)
+    yield Words((x, top + 10.5), "B", PLAIN, "middle", bold=True)
 
 
 def floor_depth(cavity: Mesh, spots: Floats) -> Floats:
@@ -92,21 +121,18 @@ def _lines(cavity: Mesh, place: Place, every: float) -> list[Path]:
     return found
 
 
-def _figures(cavity: Mesh, place: Place, units: str) -> list[Words]:
+def _figures(cavity: Mesh, place: Place, units: str, lines: list[Path]) -> list[Words]:
+    """Depths on a grid, where they stand clear of the lines."""
     (x0, y0, _), (x1, y1, _) = cavity.bounds
     step = 1e-3 * STEP * place.scale
     xs = x0 + (x1 - x0 - step * int((x1 - x0) / step)) / 2.0 + step * np.arange(500)
     ys = y0 + (y1 - y0 - step * int((y1 - y0) / step)) / 2.0 + step * np.arange(500)
     spots = np.array([(x, y) for x in xs[xs < x1 - 1e-3] for y in ys[ys < y1 - 1e-3]])
-    depths = floor_depth(cavity, spots)
-    digits = 1e3 if units == "metric" else 1e3 / 25.4
-    return [
-        Words(
-            (float(p[0]), float(p[1]) - 1.2),
-            f"{digits * d:.0f}" if units == "metric" else f"{digits * d:.1f}",
-            SMALL,
-            "middle",
-        )
-        for p, d in zip(place(spots), depths, strict=True)
+    taken = Taken([[*loop, loop[0]] for line in lines for loop in line.loops])
+    factor, digits = (1e3, 0) if units == "metric" else (1e3 / 25.4, 1)
+    found = (
+        Words((float(p[0]), float(p[1]) - 1.2), f"{factor * d:.{digits}f}", SMALL, "middle")
+        for p, d in zip(place(spots), floor_depth(cavity, spots), strict=True)
         if not np.isnan(d)
-    ]
+    )
+    return [words for words in found if taken.clear(words_box(words))]

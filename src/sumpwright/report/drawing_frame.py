@@ -1,10 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
 """The frame of a drawing and its title block."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sumpwright.report.drawing import LARGE, PLAIN, SMALL, Page, Words, length_unit, path
-from sumpwright.report.lettering import fitted
+from sumpwright.report.drawing_size import LETTER
+from sumpwright.report.lettering import fitted, wrapped
 from sumpwright.report.text import plain
 
 EDGE = 10.0
@@ -41,14 +43,14 @@ def framed(page: Page, title: Title, number: int, count: int) -> Page:
     words = [
         (page.title, LARGE, True),
         (f"{title.job}, revision {title.revision}", PLAIN, False),
-        (f"part {title.part}   {title.material}", SMALL, False),
+        (" · ".join(w for w in (f"part {title.part}", title.material) if w), SMALL, False),
         ("Break sharp edges 0.3 mm. General tolerances ISO 2768-m.", SMALL, False),
         (title.caution, SMALL, False),
         (TRUE if page.scale == 1.0 else NOT_TRUE, SMALL, True),
     ]
     y = top - 7.0
     for text, height, bold in words:
-        shown = fitted(plain(text), height, (SPLIT - 4.0) * 0.97, bold)
+        shown = fitted(plain(text), LETTER * height, SPLIT - 4.0, bold)
         page.add(Words((left + 2.0, y), shown, height, bold=bold))
         y -= height + 2.7
     side = [
@@ -64,6 +66,11 @@ def framed(page: Page, title: Title, number: int, count: int) -> Page:
         y -= height + 3.0
     page.add(path([[(middle + 19.0, low + 3.0), (right - 3.0, low + 3.0)]], "FINE", closed=False))
     return page
+
+
+def wrapped_notes(notes: Iterable[str], wide: float = 196.0) -> list[str]:
+    """Notes in lines that end short of the title block."""
+    return [line for note in notes for line in wrapped(note, LETTER * SMALL, wide)]
 
 
 def _box(x0: float, y0: float, x1: float, y1: float) -> list[tuple[float, float]]:

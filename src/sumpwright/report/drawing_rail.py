@@ -5,27 +5,34 @@ import math
 from collections.abc import Iterator
 
 from sumpwright.report.drawing import (
-    PLAIN,
     SMALL,
+    Floats,
     Page,
     Path,
     Place,
     Ring,
     Size,
+    Spot,
     Words,
     number_text,
     path,
     scale_for,
 )
+from sumpwright.report.drawing_frame import wrapped_notes
+from sumpwright.report.drawing_label import Taken, named_beside
 from sumpwright.report.text import plain
+from sumpwright.studies.make_result import BoltPitch
 from sumpwright.studies.rail_result import HoleLine, RailResult
+from sumpwright.units import shown
 
 COLUMNS = (15.0, 20.0, 20.0, 18.0, 18.0)
 PER_COLUMN = 44
 WIDE = sum(COLUMNS)
+PAST = 1.5
+"""mm that a hole's cross stands out of it"""
 
 
-def rail_page(rail: RailResult) -> Page:
+def rail_page(rail: RailResult, pitch: BoltPitch | None = None) -> Page:
     """The flange's face from above, nose to the right."""
     count = math.ceil(len(rail.holes) / PER_COLUMN)
     spots = [*rail.edge, *rail.opening, *(h.at_m for h in rail.holes)]
@@ -35,28 +42,64 @@ def rail_page(rail: RailResult) -> Page:
     room = (340.0 - count * (WIDE + 3.0), 165.0)
     scale = scale_for(size, room)
     page = Page("rail", "Rail face and bolt holes", rail.units, scale)
-    place = Place(scale, low, (42.0, 100.0))
+    spare = [0.5 * (r - 1e3 * s / scale) for r, s in zip(room, size, strict=True)]
+    place = Place(scale, low, (42.0 + spare[0], 107.0 + spare[1]))
     page.add(path([place(rail.edge)], "OUTLINE"))
     if rail.opening:
         page.add(path([place(rail.opening)], "FINE"))
-    page.add(*_holes(rail, place), *_sizes(rail, place, low, high))
+    sizes = tuple(_sizes(rail, place, low, high))
+    page.add(*_holes(rail, place, sizes), *sizes)
     for k in range(count):
         _table(page, rail, k, 406.0 - (count - k) * (WIDE + 3.0))
-    _notes(page, rail)
+    _notes(page, rail, pitch)
     return page
 
 
-def _holes(rail: RailResult, place: Place) -> Iterator[Ring | Path | Words]:
+def _holes(
+    rail: RailResult, place: Place, sizes: tuple[Size, ...]
+) -> Iterator[Ring | Path | Words]:
     middle = [sum(h.at_m[k] for h in rail.holes) / len(rail.holes) for k in (0, 1)]
-    for hole in rail.holes:
-        x, y = place.spot(*hole.at_m)
-        radius = 500.0 * hole.diameter_m / place.scale
-        reach = radius + 1.5
-        yield Ring((x, y), radius)
-        yield path([[(x - reach, y), (x + reach, y)], [(x, y - reach), (x, y + reach)]], "CENTRE")
-        inward = 1.0 if hole.at_m[1] < middle[1] else -1.0
-        up = inward * (reach + 1.2) - (0.0 if inward > 0.0 else 2.6)
-        yield Words((x + 0.6, y + up), plain(hole.name), SMALL, bold=True)
+    centre = place.spot(*middle)
+    spots = [(hole, place.spot(*hole.at_m), _reach(hole, place)) for hole in rail.holes]
+    crosses = {hole.name: _cross(spot, reach) for hole, spot, reach in spots}
+    taken = Taken([*_drawn(rail, place, sizes), *(c for both in crosses.values() for c in both)])
+    for hole, (x, y), reach in spots:
+        yield Ring((x, y), reach - PAST)
+        yield path(crosses[hole.name], "CENTRE", closed=False)
+        inward = centre[0] - x, centre[1] - y
+        # along the nearer side the names stand in one row: straight inward from it
+        way = (0.0, inward[1]) if _flat(inward, rail) else (inward[0], 0.0)
+        yield named_beside(plain(hole.name), (x, y), reach, way, taken)
+
+
+def _reach(hole: HoleLine, place: Place) -> float:
+    return 500.0 * hole.diameter_m / place.scale + PAST
+
+
+def _cross(spot: Spot, reach: float) -> list[list[Spot]]:
+    x, y = spot
+    return [[(x - reach, y), (x + reach, y)], [(x, y - reach), (x, y + reach)]]
+
+
+def _flat(inward: Spot, rail: RailResult) -> bool:
+    """Whether the nearer side of the flange runs along."""
+    sides = [max(p[k] for p in rail.edge) - min(p[k] for p in rail.edge) for k in (0, 1)]
+    return abs(inward[1]) * sides[0] >= abs(inward[0]) * sides[1]
+
+
+def _drawn(
+    rail: RailResult, place: Place, sizes: tuple[Size, ...]
+) -> Iterator[Floats | list[Spot]]:
+    """Lines that names keep clear of."""
+    for loop in (rail.edge, rail.opening):
+        if loop:
+            yield place([*loop, loop[0]])
+    for size in sizes:
+        k = 1 if size.upright else 0
+        for spot in (size.a, size.b):
+            end = list(size.away)
+            end[k] = spot[k]
+            yield [spot, (end[0], end[1])]
 
 
 def _sizes(
@@ -102,14 +145,39 @@ def _row(hole: HoleLine, rail: RailResult) -> list[str]:
     return [plain(hole.name)[:9], *(number_text(v, rail.units) for v in numbers)]
 
 
-def _notes(page: Page, rail: RailResult) -> None:
+def pitch_lines(pitch: BoltPitch, units: str) -> tuple[str, ...]:
+    """Bolt pitch against the flange's thickness, its source and its limit."""
+
+    def mm(value: float) -> str:
+        return shown(value, "length", units)
+
+    most = ", ".join(f"{mm(limit)} on {kind}" for kind, limit in pitch.most_m.items())
+    wide = " and ".join(kind for kind, v in pitch.most_m.items() if pitch.widest_m > v + 1e-6)
+    judged = f"Wider than that on {wide}." if wide else "The bolts keep to that."
+    one, other = (plain(name) for name in pitch.between)
+    usual = ""
+    if pitch.usual_m is not None:
+        low, high = (mm(v) for v in pitch.usual_m)
+        usual = f" Usual for {pitch.bolt}: {low} to {high} (no source)."
+    return (
+        f"Bolt pitch {mm(pitch.least_m)} to {mm(pitch.widest_m)}, widest {one} to {other}.{usual}",
+        f"Guide for {pitch.bolt} through {mm(pitch.flange_m)}: at most {most}. {judged}",
+        f"As it is, bolt pitch counts the flange's bending {pitch.grows:.2f} times.",
+        "The guide, 2 d + 6 t / (m + 0.5), is of pressure vessels (TEMA, from memory; m: ASME "
+        "VIII): a hint for a pan.",
+    )
+
+
+def _notes(page: Page, rail: RailResult, pitch: BoltPitch | None) -> None:
     datum = plain(rail.holes[0].name)
     lines = (
         f"Seen from above: ahead to the right, left up. Datum: hole {datum}, x ahead, y to the "
         "left.",
-        f"pos. dia.: zone round the true place that a hole's centre stays in; off by dx, dy "
-        f"counts 2 x root(dx² + dy²). {rail.thread}, ISO 273 {rail.fit}.",
-        "Fine line: inner edge of the block's rail. Drill after welding and skimming.",
+        "pos. dia.: zone round the true place that a hole's centre stays in; off by dx, dy counts "
+        "2 x root(dx² + dy²).",
+        f"{rail.thread}, ISO 273 {rail.fit}. Fine line: inner edge of the block's rail. Drill "
+        "after welding and skimming.",
+        *(() if pitch is None else pitch_lines(pitch, rail.units)),
     )
-    for k, line in enumerate(lines):
-        page.add(Words((18.0, 66.0 - 5.0 * k), line, PLAIN if k == 0 else SMALL))
+    for k, line in enumerate(wrapped_notes(lines)):
+        page.add(Words((18.0, 66.0 - 4.6 * k), line, SMALL))

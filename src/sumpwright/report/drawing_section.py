@@ -13,6 +13,7 @@ from sumpwright.report.drawing import (
     Page,
     Place,
     Size,
+    Spot,
     Words,
     number_text,
     path,
@@ -23,6 +24,8 @@ from sumpwright.studies.make_result import Made
 ROOM = (300.0, 84.0)
 LOW = 1e-4
 """m over the lowest point that still counts as it"""
+ROOMY = 12.0
+"""mm on paper that a floor's figure needs, over it and along it"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,13 +51,15 @@ def section_page(made: Made) -> Page:
     tall = max(float((c.high - c.low)[1]) for c in cuts)
     scale = scale_for((wide, tall), ROOM)
     page = Page("sections", "Sections through the deepest place", units, scale)
+    split = None if made.halved is None else made.halved.result.height_m
     for cut, base in zip(cuts, (187.0, 82.0), strict=True):
-        _draw(page, cut, base)
+        _draw(page, cut, base, 50.0 + 0.5 * (ROOM[0] - 1e3 * wide / scale), split)
     said = [number_text(float(v), units) for v in spot[:2]]
     words = f"A at y {said[1]}, B at x {said[0]} of the engine's axes. Metal is filled."
-    page.add(Words((18.0, 22.0), words, PLAIN))
+    page.add(Words((18.0, 26.0), words, PLAIN))
+    page.add(Words((18.0, 20.5), "Walls are measured level, depths from the rail.", SMALL))
     if not _solid(made):
-        page.add(Words((18.0, 16.0), "The job gives no outside: only the inside is drawn.", PLAIN))
+        page.add(Words((18.0, 15.0), "The job gives no outside: only the inside is drawn.", PLAIN))
     return page
 
 
@@ -89,33 +94,71 @@ def _metal(made: Made, plane: CutPlane, inside: list[Floats]) -> list[Floats]:
     return [*section_outlines(outside, plane), *(loop[::-1] for loop in inside)]
 
 
-def _draw(page: Page, cut: Cut, base: float) -> None:
+def _draw(page: Page, cut: Cut, base: float, start: float, split: float | None) -> None:
     low = (float(cut.low[0]), float(cut.low[1]))
-    place = Place(page.scale, low, (50.0, base))
+    place = Place(page.scale, low, (start, base))
     if cut.metal:
         page.add(path([place(loop) for loop in cut.metal], "METAL"))
     else:
         page.add(path([place(loop) for loop in cut.inside], "OUTLINE"))
     top = place.spot(0.0, float(cut.high[1]))[1]
-    page.add(Words((18.0, top + 18.0), cut.title, PLAIN, bold=True))
+    page.add(Words((start - 22.0, top + 18.0), cut.title, PLAIN, bold=True))
     left, right = (place.spot(float(v[0]), 0.0)[0] for v in (cut.low, cut.high))
     rail = place.spot(0.0, 0.0)[1]
     page.add(path([[(left - 4.0, rail), (right + 4.0, rail)]], "CENTRE", closed=False))
+    if split is not None:
+        _split(page, place, split, (left, right))
     page.add(Size((left, top), (right, top), (left, top + 9.0)))
-    floor = np.concatenate(cut.inside)
-    deep = floor[int(floor[:, 1].argmin())]
-    at = place.spot(float(deep[0]), float(deep[1]))
-    page.add(Size((left, rail), at, (left - 10.0, at[1]), upright=True))
+    ends = _lowest(cut.inside, place)
+    page.add(Size((left, rail), ends[0], (left - 10.0, rail), upright=True))
     if cut.metal:
-        under = place.spot(*_below(cut, float(deep[0])))
-        page.add(Size((left, rail), under, (left - 20.0, rail), upright=True))
-        page.add(Size(at, (at[0], under[1]), (right + 9.0, at[1]), upright=True))
+        under = _lowest(cut.metal, place)
+        page.add(Size((left, rail), under[0], (left - 20.0, rail), upright=True))
+        page.add(Size(ends[1], under[1], (right + 9.0, rail), upright=True))
+    for x, depth in _floors(cut.inside, page.scale):
+        foot = place.spot(x, depth)
+        page.add(Size((foot[0], rail), foot, foot, upright=True, share=0.75))
     _across(page, cut, place)
 
 
-def _below(cut: Cut, x: float) -> tuple[float, float]:
-    points = np.concatenate(cut.metal)
-    return x, float(points[:, 1].min())
+def _split(page: Page, place: Place, height: float, ends: tuple[float, float]) -> None:
+    """Where the halves part."""
+    y = place.spot(0.0, height)[1]
+    page.add(path([[(ends[0] - 4.0, y), (ends[1] + 4.0, y)]], "CENTRE", closed=False))
+    words = f"split, {number_text(-height, page.units)} below the rail"
+    page.add(Words((ends[1] + 6.0, y - 0.5 * SMALL), words, SMALL))
+
+
+def _floors(inside: list[Floats], scale: float) -> list[tuple[float, float]]:
+    """Middle and height of level floors but the deepest, where a figure has room."""
+    pieces: dict[float, list[tuple[float, float]]] = {}
+    for loop in inside:
+        for a, b in zip(loop, np.roll(loop, -1, axis=0), strict=True):
+            if abs(b[1] - a[1]) < LOW and -a[1] * 1e3 / scale > ROOMY:
+                ends = sorted((float(a[0]), float(b[0])))
+                pieces.setdefault(round(float(a[1]), 4), []).append((ends[0], ends[1]))
+    lowest = min(pieces, default=0.0)
+    runs = {z: _longest(spans) for z, spans in pieces.items() if z > lowest}
+    return [(0.5 * (a + b), z) for z, (a, b) in runs.items() if 1e3 * (b - a) / scale > ROOMY]
+
+
+def _longest(spans: list[tuple[float, float]]) -> tuple[float, float]:
+    """Of pieces in one line, the longest run of those that touch."""
+    runs: list[tuple[float, float]] = []
+    for a, b in sorted(spans):
+        if runs and a <= runs[-1][1] + LOW:
+            runs[-1] = (runs[-1][0], max(b, runs[-1][1]))
+        else:
+            runs.append((a, b))
+    return max(runs, key=lambda run: run[1] - run[0])
+
+
+def _lowest(loops: list[Floats], place: Place) -> tuple[Spot, Spot]:
+    """Both ends of the lowest floor, on the paper."""
+    points = np.concatenate(loops)
+    floor = float(points[:, 1].min())
+    along = points[points[:, 1] < floor + LOW, 0]
+    return place.spot(float(along.min()), floor), place.spot(float(along.max()), floor)
 
 
 def _across(page: Page, cut: Cut, place: Place) -> None:
@@ -131,7 +174,8 @@ def _across(page: Page, cut: Cut, place: Place) -> None:
         if len(metal) > 1:
             page.add(Size(place.spot(metal[-2], depth), place.spot(metal[-1], depth), a))
     said = number_text(-depth, page.units)
-    page.add(Words((a[0] + 3.0, a[1] - 4.0), f"at {said} below the rail", SMALL))
+    words = f"at {said} below the rail"
+    page.add(Words((b[0] - 3.0, b[1] - 4.0), words, SMALL, "end"))
 
 
 def _crossings(loops: list[Floats], height: float) -> list[float]:

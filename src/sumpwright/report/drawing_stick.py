@@ -14,8 +14,8 @@ from sumpwright.studies.make_result import Made
 from sumpwright.studies.result import DipstickScale
 from sumpwright.units import shown
 
-BAR = {"metric": 50.0, "us": 50.8}
-"""mm"""
+BAR = {"metric": (100.0, "100 mm"), "us": (101.6, "4 in")}
+"""mm, and what is written beside it"""
 WIDE = 8.0
 FOOT, ROOM, MIDDLE = 66.0, 190.0, 60.0
 OVER = 0.02
@@ -69,28 +69,29 @@ def _strip(page: Page, scale: DipstickScale, start: float, end: float, units: st
 
 def _bars(page: Page, units: str) -> None:
     """One bar level, one upright: printers stretch one way only, too."""
-    long, unit = BAR[units], "50 mm" if units == "metric" else "2 in"
-    x, y = 120.0, 200.0
+    long, said = BAR[units]
+    x, y = 92.0, 250.0
     ticks = [[(x, y), (x + long, y)], [(x, y - 2.0), (x, y + 2.0)]]
     ticks.append([(x + long, y - 2.0), (x + long, y + 2.0)])
     page.add(path(ticks, "OUTLINE", closed=False))
-    page.add(Words((x + 0.5 * long, y + 3.0), f"{unit} level", PLAIN, "middle"))
-    y -= 12.0
+    page.add(Words((x + 0.5 * long, y + 3.0), f"{said} level", PLAIN, "middle"))
+    x, y = x + long - 12.0, y - 12.0
     ticks = [[(x, y), (x, y - long)], [(x - 2.0, y), (x + 2.0, y)]]
     ticks.append([(x - 2.0, y - long), (x + 2.0, y - long)])
     page.add(path(ticks, "OUTLINE", closed=False))
-    page.add(Words((x + 4.0, y - 0.5 * long), f"{unit} upright", PLAIN))
+    page.add(Words((x - 3.0, y - 0.5 * long), f"{said} upright", PLAIN, "end"))
 
 
 def _notes(page: Page, start: float, end: float, tip: bool, units: str) -> None:
     foot = "Foot of the strip: the stick's tip." if tip else "Foot of the strip: the reading's end."
     unit = length_unit(units)
     lines = (
-        "Print at 100 %, not fitted to the page. Measure both bars with a rule: use it only",
-        "where both are true to 0.25 mm. Cut out the strip, lay it on the stick, scribe the marks.",
+        "Print at 100 %, not fitted to the page. Measure both bars with a rule first.",
+        "Use it only where both are true to 0.25 mm. Cut out the strip, lay it on the stick, "
+        "scribe the marks.",
         f"{foot} It is {number_text(end, units)} {unit} from the stop, its head "
         f"{number_text(start, units)} {unit}.",
         "Left: oil standing in the pan, cold, level. Check the first full fill by volume.",
     )
     for k, line in enumerate(lines):
-        page.add(Words((16.0, 280.0 - 5.0 * k), line, SMALL if k else PLAIN))
+        page.add(Words((16.0, 280.0 - 5.0 * k), line, SMALL if k else PLAIN, bold=not k))

@@ -2,24 +2,23 @@
 """A sheet of drawing as SVG and, all sheets together, as PDF in true size."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path as FilePath
 
 import numpy as np
 
 from sumpwright.report import palette
-from sumpwright.report.drawing import PLAIN, Floats, Page, Path, Ring, Size, Words
+from sumpwright.report.drawing import PLAIN, WIDTHS, Floats, Page, Path, Ring, Size, Words
+from sumpwright.report.drawing_size import HEAD, LETTER, extension, layout
 from sumpwright.report.lettering import FONT_FOLDER
 from sumpwright.report.svg import Drawing
 
 UNIT = 96.0 / 25.4
 """Of the picture in a millimetre."""
-LETTER = 1.38
-"""Size of letters over the height of a capital."""
-WIDTHS = {"OUTLINE": 0.5, "METAL": 0.35, "FINE": 0.18, "CENTRE": 0.18, "FRAME": 0.5}
-HEAD = 2.2
-"""mm, an arrow's head"""
+THIN = WIDTHS["DIM"]
+Placed = Callable[[object], Floats]
+"""From the paper to the picture"""
 
 
 def page_svg(page: Page) -> bytes:
@@ -71,41 +70,31 @@ def _draw(drawing: Drawing, page: Page, item: object) -> None:
         _size(drawing, page, item, at)
 
 
-def _size(drawing: Drawing, page: Page, item: Size, at: object) -> None:
+def _size(drawing: Drawing, page: Page, item: Size, at: Placed) -> None:
     """Extension lines, dimension line with its heads, and the figure on it."""
-    place = at if callable(at) else None
-    assert place is not None
-    k = 1 if item.upright else 0
-    ends = [np.array(item.away, dtype=float) for _ in range(2)]
-    for end, spot in zip(ends, (item.a, item.b), strict=True):
-        end[k] = spot[k]
-        gap = end - np.array(spot)
-        far = float(np.linalg.norm(gap))
-        if far > 1.0:
-            start, stop = np.array(spot) + gap / far, end + 1.5 * gap / far
-            drawing.line(place(start), place(stop), width=UNIT * 0.18)
-    low, high = sorted(ends, key=lambda e: float(e[k]))
-    along = np.array([0.0, 1.0]) if item.upright else np.array([1.0, 0.0])
-    tight = item.paper < 4.0 * HEAD
-    out = 3.0 * HEAD if tight else 0.0
-    drawing.line(place(low - out * along), place(high + out * along), width=UNIT * 0.18)
-    for end, way in ((low, 1.0), (high, -1.0)):
-        _head(drawing, place, end, way * (-1.0 if tight else 1.0) * along)
     text = page.size_text(item)
-    middle = 0.5 * (low + high) if not tight else high + (out + 1.0) * along
-    side = np.array([-1.0, 0.0]) if item.upright else np.array([0.0, 1.0])
+    how = layout(item, text)
+    k = 1 if item.upright else 0
+    for spot in (item.a, item.b):
+        end = how.low if abs(how.low[k] - spot[k]) < abs(how.high[k] - spot[k]) else how.high
+        line = extension(spot, end)
+        if line is not None:
+            drawing.line(at(line[0]), at(line[1]), width=UNIT * THIN)
+    start, stop = how.low - how.out * how.along, how.high + how.out * how.along
+    drawing.line(at(start), at(stop), width=UNIT * THIN)
+    for end, way in ((how.low, 1.0), (how.high, -1.0)):
+        _head(drawing, at, end, way * (-1.0 if how.tight else 1.0) * how.along)
     drawing.text(
-        place(middle + 1.0 * side),
+        at(how.text_at),
         text,
         size=UNIT * LETTER * PLAIN,
-        anchor="start" if tight else "middle",
+        anchor="start" if how.tight else "middle",
         halo=True,
         turn=-90.0 if item.upright else 0.0,
     )
 
 
-def _head(drawing: Drawing, place: object, tip: Floats, along: Floats) -> None:
-    assert callable(place)
+def _head(drawing: Drawing, at: Placed, tip: Floats, along: Floats) -> None:
     side = np.array([-along[1], along[0]])
     back = tip + HEAD * along
-    drawing.path([place([tip, back + 0.35 * side, back - 0.35 * side])], fill=palette.INK)
+    drawing.path([at([tip, back + 0.35 * side, back - 0.35 * side])], fill=palette.INK)

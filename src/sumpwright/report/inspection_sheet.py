@@ -1,13 +1,17 @@
 # SPDX-License-Identifier: Apache-2.0
 """The inspection sheet: what is measured, with boxes to fill in; the leak test; the bolt order."""
 
+from sumpwright.report.palette import INK, PAPER
 from sumpwright.report.svg import Drawing
 from sumpwright.report.table import Table
 from sumpwright.report.text import plain
 from sumpwright.studies.make_result import LeakTest, Made
 from sumpwright.units import shown
 
-WIDE, EDGE = 960.0, 60.0
+WIDE, EDGE = 960.0, 44.0
+DOT = 12.0
+"""Radius of a bolt's ring in the picture"""
+FLANGE, FADED = "#8a96a3", "#55616e"
 
 
 def inspection_tables(made: Made) -> tuple[Table, ...]:
@@ -99,7 +103,7 @@ def bolts_table(made: Made) -> Table | None:
     if not made.bolts:
         return None
     rows = tuple((str(b.turn), plain(b.name)) for b in made.bolts)
-    return Table("bolts", "Bolt order", ("Turn", "Hole"), rows, fold=2, words=(0, 1), note=BOLTS)
+    return Table("bolts", "Bolt order", ("Turn", "Hole"), rows, fold=4, words=(0, 1), note=BOLTS)
 
 
 BOLTS = (
@@ -110,7 +114,7 @@ BOLTS = (
 
 
 def bolts_view(made: Made) -> bytes | None:
-    """The order in a picture: seen from above, nose to the right."""
+    """The order in a picture: seen from above, nose to the right; holes' names beside it."""
     if not made.bolts or made.rail is None:
         return None
     spots = [*made.rail.edge, *(b.at_m for b in made.bolts)]
@@ -124,10 +128,19 @@ def bolts_view(made: Made) -> bytes | None:
     def at(spot: tuple[float, float]) -> tuple[float, float]:
         return EDGE + scale * (spot[0] - low[0]), tall - EDGE - scale * (spot[1] - low[1])
 
-    drawing.path([[at(p) for p in made.rail.edge]], stroke="#17212b", width=1.5)
+    drawing.path([[at(p) for p in made.rail.edge]], stroke=FLANGE, width=1.2)
+    middle = at((0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1])))
     for bolt in made.bolts:
         x, y = at(bolt.at_m)
-        drawing.dot((x, y), 15.0, fill="#ffffff", stroke="#17212b", width=1.6)
-        drawing.text((x, y + 6.0), str(bolt.turn), size=17, anchor="middle", bold=True)
-    drawing.text((EDGE, tall - 16.0), "Seen from above: ahead to the right, left up.", size=14)
+        drawing.dot((x, y), DOT, fill=PAPER, stroke=INK, width=1.6)
+        drawing.text((x, y + 5.5), str(bolt.turn), size=15, anchor="middle", bold=True)
+        sides = (abs(y - middle[1]) / tall, abs(x - middle[0]) / WIDE)
+        if sides[0] >= sides[1]:
+            drop = DOT + 16.0 if y < middle[1] else -DOT - 7.0
+            drawing.text((x, y + drop), plain(bolt.name), size=13, anchor="middle", fill=FADED)
+        else:
+            step, anchor = (DOT + 5.0, "start") if x < middle[0] else (-DOT - 5.0, "end")
+            drawing.text((x + step, y + 4.5), plain(bolt.name), size=13, anchor=anchor, fill=FADED)
+    words = "Seen from above: ahead to the right, left up. In rings: turn; beside them: hole."
+    drawing.text((EDGE, tall - 16.0), words, size=14)
     return drawing.svg()

@@ -15,10 +15,20 @@ from sumpwright.studies.make_result import Made
 STEPS = (
     ("print/", "Print and try the fit on the cold engine; write down what touches, before metal."),
     ("flat/", "Cut the sheet parts, one part per name or whole nests (nest-1 ...). Kerf: yours."),
-    ("cad/", "Machine from the STEP files. Nothing in them is toleranced: the drawings are."),
+    (
+        "cad/",
+        "Machine from the halves. pan: before it is parted, with outside and inside, to look at or "
+        "to make whole. Nothing in these files is toleranced: the drawings are.",
+    ),
     ("drawings/", "Sections, depth: the sizes. Weld as the weld list says, then skim the flange."),
-    ("drawings/rail", "Drill the flange from the hole table, after welding and skimming."),
-    ("drawings/dipstick", "Print at 100 %, measure both bars, cut out, scribe the marks."),
+    (
+        "drawings/rail",
+        "Drill the flange from the hole table (in drawings.pdf, too), after welding and skimming.",
+    ),
+    (
+        "drawings/dipstick",
+        "Print its sheet of drawings.pdf at 100 %, measure both bars, cut out, scribe the marks.",
+    ),
     ("lists/", "Parts, welds, bolt order; fill in the inspection sheet and keep it."),
     ("manifest.json", "What each file was when this was made: size and SHA-256."),
 )
@@ -53,8 +63,8 @@ def _content(
     made_at: datetime,
 ) -> Content:
     check = made.check
-    caption = "The numbers say when, not which: holes' own names stand in the list."
-    bolts = (Figure("bolts", "Bolt order", caption),)
+    caption = "Ring by ring in the order of their numbers; beside each the hole's own name."
+    bolts = (Figure("bolts", "Bolt order, seen from above", caption),)
     return Content(
         kind=kind,
         job=plain(check.job),

@@ -55,7 +55,7 @@ def pack_files(made: Made, progress: Progress, *, made_at: datetime) -> dict[str
 
 def drawing_pages(made: Made, *, made_at: datetime) -> tuple[Page, ...]:
     """Every sheet, framed."""
-    rail = None if made.rail is None else rail_page(made.rail)
+    rail = None if made.rail is None else rail_page(made.rail, made.pitch)
     found = (rail, section_page(made), depth_page(made), stick_page(made))
     pages = [page for page in found if page is not None]
     split, shape = made.loaded.job.new.split, made.loaded.job.new.shape
@@ -74,6 +74,11 @@ def drawing_pages(made: Made, *, made_at: datetime) -> tuple[Page, ...]:
 
 
 def _solids(made: Made) -> Iterator[tuple[str, bytes]]:
+    for body in made.whole:
+        if body.solid is None:
+            yield f"cad/{body.key}.stl", stl_bytes(body.mesh, body.key)
+        else:
+            yield f"cad/{body.key}.step", step_bytes([body.solid], body.key)
     for name, data in () if made.halved is None else halves_files(made.halved):
         yield (f"drawings/{name}" if name.endswith(".svg") else f"cad/{name}"), data
     for solid in () if made.housing is None else made.housing.solids:
@@ -102,7 +107,7 @@ def _with_index(made: Made, files: dict[str, bytes], made_at: datetime) -> dict[
     content = index_content(made, sorted(files), made_at=made_at)
     parts = [
         top(content),
-        tables_of(content, ("steps",)),
+        tables_of(content, ("steps", "minded")),
         listed("What is not in this pack", content.assumptions),
         cautions_of(content),
         provenance_of(content),

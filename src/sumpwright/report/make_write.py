@@ -119,12 +119,12 @@ def _write(place: Path, files: dict[str, bytes]) -> None:
 def _swap(part: Path, place: Path, old: Path) -> None:
     """The new folder in the old one's place; the old one back where that fails."""
     there = place.exists()
-    if there:
-        os.rename(place, old)
     try:
-        os.rename(part, place)
-    except OSError:
         if there:
+            os.rename(place, old)
+        os.rename(part, place)
+    except BaseException:  # Ctrl-C between the two, too
+        if old.exists() and not place.exists():
             with suppress(OSError):
                 os.rename(old, place)
         raise

@@ -3,6 +3,7 @@
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from sumpwright.metal.cost import total_cost
@@ -13,6 +14,7 @@ from sumpwright.studies.part import Part
 from sumpwright.units import shown
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
+NO_PRICE = "no price"
 FOLDERS = {"sheets": "flat", "prints": "print"}
 PARTS = (
     "key", "name", "how", "count", "material", "mass_kg", "stock", "stock_kg", "cost", "total",
@@ -75,34 +77,73 @@ def _made(part: Part) -> bool:
 
 def _parts(made: Made, key: str, title: str, parts: list[Part]) -> Table:
     units, money = made.loaded.job.units, made.currency
+    often = Counter(p.name for p in parts)
     rows = tuple(
         (
-            plain(p.name),
+            _named(p, twice=often[p.name] > 1),
             str(p.count),
             plain("; ".join(w for w in (p.material, p.stock, p.note) if w)) or "–",
             "–" if p.mass is None else _mass(p.mass, units),
-            "–" if p.cost is None else f"{p.count * p.cost:.2f}",
+            NO_PRICE if p.cost is None else f"{p.count * p.cost:.2f}",
         )
         for p in parts
     )
     total = total_cost((p.count, p.cost) for p in parts)
-    lacks = f"; {total.unpriced} of {len(parts)} lines have no price" if total.unpriced else ""
-    note = f"Together {total.cost:.2f} {money}{lacks}. Prices are the job's own; mass of one."
-    if not total.priced:
-        note = "No prices: `shop.prices`, `shop.stock` and `shop.bought` bring them. Mass of one."
+    note = f"Together {total.cost:.2f} {money}. Prices are the job's own; mass of one."
+    if total.unpriced:
+        note = (
+            f"Together {total.cost:.2f} {money}, without {total.unpriced} of {len(parts)} lines "
+            f"that have no price. {_mend(parts)}"
+        )
     head = ("Part", "Count", "Material, stock, note", "Mass", plain(money))
     return Table(key, title, head, rows, note=note, words=(0, 2))
 
 
+def _named(part: Part, *, twice: bool) -> str:
+    """Its name, and its key where the name is not its own or the key is what prices it."""
+    key = part.key.removeprefix("print-")
+    bare = part.how == "bought" and part.cost is None
+    return plain(f"{part.name} ({key})" if twice or bare else part.name)
+
+
+def _mend(parts: list[Part]) -> str:
+    """What would give the lines without a price one."""
+    if parts[0].how == "bought":
+        keys = [p.key for p in parts if p.cost is None]
+        return f"`shop.bought` prices them: {{ line: {keys[0]}, name: ..., price: ... }}."
+    return "`shop.prices`, `shop.stock` and `shop.sheets` bring them; mass of one."
+
+
 def _mass(mass: float, units: str) -> str:
-    return f"{1e3 * mass:.0f} g" if units == "metric" else f"{mass / 0.45359237:.2f} lb"
+    if units == "us":
+        return f"{mass / 0.45359237:.2f} lb" if mass > 0.0045 else f"{mass / 0.028349523:.2f} oz"
+    return f"{1e3 * mass:.0f} g" if mass >= 1e-3 else f"{1e3 * mass:.1f} g"
+
+
+WELDS = (
+    "weld", "where", "length_mm", "thickness_mm", "metal", "prepared", "note", "welder", "date",
+    "result",
+)  # fmt: skip
 
 
 def welds_csv(made: Made) -> bytes:
     """The weld list."""
-    head = ("weld", "where", "length_mm", "prepared", "note", "welder", "date", "result")
-    rows = ((w.name, w.where, _mm(w.length_m), w.prepared, w.note, "", "", "") for w in made.welds)
-    return csv_bytes(head, rows)
+    rows = (
+        (
+            w.name,
+            w.where,
+            _mm(w.length_m),
+            _mm(w.thickness_m),
+            w.metal,
+            w.prepared,
+            w.note,
+            "",
+            "",
+            "",
+        )
+        for w in made.welds
+    )
+    return csv_bytes(WELDS, rows)
 
 
 def welds_table(made: Made) -> Table | None:
@@ -114,19 +155,23 @@ def welds_table(made: Made) -> Table | None:
         (
             w.name,
             plain(w.where),
-            "–" if w.length_m is None else shown(w.length_m, "length", units),
-            plain(f"{w.prepared}. {w.note}"),
+            shown(w.length_m, "length", units, digits=0 if units == "metric" else 1),
+            shown(w.thickness_m, "length", units),
+            plain("; ".join(part for part in (w.metal, w.prepared, w.note) if part)),
             "",
         )
         for w in made.welds
     )
-    note = (
-        "Tack on opposite sides in turn, weld in short runs from the middle outward, let it cool. "
-        "Baffles and bungs are joined as their drawings and the job say. A qualified welder's own "
-        "procedure goes before this."
+    note = " ".join(
+        (
+            "Tack on opposite sides in turn, weld in short runs from the middle outward, let it "
+            "cool.",
+            *(plain(said) for said in made.weld_notes),
+            "A qualified welder's own procedure goes before this.",
+        )
     )
-    head = ("Weld", "Where", "Length", "Preparation", "Welded by, date")
-    return Table("welds", "Weld list", head, rows, note=note, words=(0, 1, 3, 4))
+    head = ("Weld", "Where", "Length", "Thickness", "Preparation", "Welded by, date")
+    return Table("welds", "Weld list", head, rows, note=note, words=(0, 1, 4, 5))
 
 
 def bolts_csv(made: Made) -> bytes:

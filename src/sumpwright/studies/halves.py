@@ -15,7 +15,7 @@ from sumpwright.job.revision import input_hash
 from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.grade import grade_problems
-from sumpwright.studies.halves_body import pan_metal
+from sumpwright.studies.halves_body import PanMetal, pan_metal
 from sumpwright.studies.halves_candidate import candidates, why
 from sumpwright.studies.halves_cut import MeshCut
 from sumpwright.studies.halves_first import refuse_split, refuse_split_of
@@ -44,8 +44,13 @@ class Halved:
     folder: Path
     upper: Piece
     lower: Piece
-    body: Mesh
-    """The pan's metal before it is parted"""
+    metal: PanMetal
+    """The pan's before it is parted"""
+
+    @property
+    def body(self) -> Mesh:
+        """The same as triangles."""
+        return self.metal.mesh
 
 
 def halves_of(folder: Path, progress: Progress | None = None) -> HalvesResult:
@@ -81,7 +86,7 @@ def halved_with(loaded: LoadedJob, bodies: Bodies, say: Progress) -> Halved:
     halves, joint = _halves(made, cut, size, ready, pieces)
     say("writing it down", 0.95)
     result = _result(made, halves, joint, looked, reason, ready)
-    return Halved(result, loaded.folder, *pieces, made.metal.mesh)
+    return Halved(result, loaded.folder, *pieces, made.metal)
 
 
 def _height(made: Making, say: Progress) -> tuple[float, tuple[Candidate, ...], str]:

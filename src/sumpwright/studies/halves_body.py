@@ -64,6 +64,8 @@ class PanMetal:
     findings: tuple[Finding, ...]
     drilled: tuple[Drilled, ...] = ()
     """Known of a pan that was drawn from numbers only"""
+    whole: tuple[Any, Any] | None = None
+    """Its outside and its inside as the kernel's solids [mm]; None of triangles"""
 
     @cached_property
     def volume(self) -> float:
@@ -78,11 +80,13 @@ def pan_metal(loaded: LoadedJob, bodies: Bodies) -> PanMetal:
     rail = float(outside.bounds[1, 2])
     if loaded.job.new.shape is not None:
         form = pan_form(loaded, "new")
-        solid: Any | None = drawn_solids(loaded, "new", form).body
+        drawn = drawn_solids(loaded, "new", form)
+        solid: Any | None = drawn.body
+        whole: tuple[Any, Any] | None = (drawn.outside, drawn.cavity)
         findings: tuple[Finding, ...] = ()
         flange, drilled = form.flange, _drilled(form)
     else:
-        solid, findings = _solid(loaded, bodies.pose)
+        solid, whole, findings = _solid(loaded, bodies.pose)
         flange, drilled = flange_thickness(outside, rail), ()
     if solid is None:
         body = mesh_less(solid_of(outside, what="the outside"), [solid_of(cavity, what="cavity")])
@@ -90,7 +94,7 @@ def pan_metal(loaded: LoadedJob, bodies: Bodies) -> PanMetal:
     else:
         mesh = mesh_of(solid)
     floor = float(cavity.bounds[0, 2])
-    return PanMetal(solid, mesh, rail - flange, floor, findings, drilled)
+    return PanMetal(solid, mesh, rail - flange, floor, findings, drilled, whole)
 
 
 def _drilled(form: PanForm) -> tuple[Drilled, ...]:
@@ -103,26 +107,27 @@ def _drilled(form: PanForm) -> tuple[Drilled, ...]:
     return (*holes, *bores)
 
 
-def _solid(loaded: LoadedJob, pose: Pose) -> tuple[Any | None, tuple[Finding, ...]]:
+def _solid(
+    loaded: LoadedJob, pose: Pose
+) -> tuple[Any | None, tuple[Any, Any] | None, tuple[Finding, ...]]:
+    """Metal, outside and inside as files have them; nothing of them, and why, of triangles."""
     new = loaded.job.new
-    if new.shape is not None:
-        return drawn_solids(loaded, "new").body, ()
     cavity, outside = new.cavity, new.outside
     assert outside is not None
     assert cavity is not None
     names = (outside.file, cavity.file)
     if any(name is None or Path(name).suffix.lower() not in STEP for name in names):
-        return None, (_as_mesh("its outside and its cavity are not both STEP files"),)
+        return None, None, (_as_mesh("its outside and its cavity are not both STEP files"),)
     try:
-        solids = [
+        hull, inside = (
             _placed(step_solid(loaded.file(str(name))), how, pose)
             for name, how in zip(names, (outside, cavity), strict=True)
-        ]
-        return less(solids[0], [solids[1]]), ()
+        )
+        return less(hull, [inside]), (hull, inside), ()
     except SolveError as err:
-        return None, (_as_mesh(str(err)),)
+        return None, None, (_as_mesh(str(err)),)
     except InputError as err:
-        return None, (_as_mesh("; ".join(p.found for p in err.problems)),)
+        return None, None, (_as_mesh("; ".join(p.found for p in err.problems)),)
 
 
 def _placed(solid: Any, how: Body, pose: Pose) -> Any:

@@ -2,36 +2,27 @@
 """What does the shop need to make this revision? All studies of things to be made, asked once."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import replace
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
-from sumpwright.errors import Finding, InputError, Problem
-from sumpwright.job.load import LoadedJob, load_job
+from sumpwright.errors import Finding, InputError
+from sumpwright.job.load import load_job
 from sumpwright.job.revision import input_hash, part_hash
-from sumpwright.studies.bodies import Bodies
 from sumpwright.studies.bolts import bolts_of
-from sumpwright.studies.check import check_with_bodies
-from sumpwright.studies.halves import Halved, halved_with
-from sumpwright.studies.housing import housing_with
-from sumpwright.studies.make_against import (
-    ledger_problems,
-    refuse,
-    stale_problem,
-    study_problem,
-    verdict_problems,
-)
+from sumpwright.studies.check import Checked, check_with_bodies
+from sumpwright.studies.make_against import ledger_problems, refuse, stale_problem
+from sumpwright.studies.make_asked import Answers, Asked
+from sumpwright.studies.make_flange import bolt_pitch
+from sumpwright.studies.make_join import SheetJoint, sheet_joints
 from sumpwright.studies.make_leak import leak_test
 from sumpwright.studies.make_measure import measures_of
 from sumpwright.studies.make_part import parts_of
 from sumpwright.studies.make_result import Made, NotMade
-from sumpwright.studies.make_weld import welds_of
-from sumpwright.studies.prints import prints_with
-from sumpwright.studies.rail import rail_with
-from sumpwright.studies.sheet_part import sheets_with
+from sumpwright.studies.make_seat import SeatedOn, seated_on
+from sumpwright.studies.make_weld import weld_findings, weld_notes, weld_problems, welds_of
 
 Progress = Callable[[str, float], None]
-T = TypeVar("T")
 
 
 def make_of(folder: Path, progress: Progress | None = None, *, anyway: bool = False) -> Made:
@@ -44,37 +35,51 @@ def make_of(folder: Path, progress: Progress | None = None, *, anyway: bool = Fa
     checked = check_with_bodies(folder, lambda text, share: say(text, 0.2 * share))
     against = [*ledger_problems(checked.result)]
     refuse(against, anyway=anyway)
-    asked = _Asked(checked.loaded, checked.bodies, say)
-    rail, halved, housing, sheets, prints = asked.all()
-    against += asked.problems
-    for what, command, result in (
-        ("the bolt pattern", "rail", rail),
-        ("the two halves", "halves", None if halved is None else halved.result),
-        ("the pickup housing", "housing", housing),
-        ("the sheet parts", "sheets", sheets),
-    ):
-        against += verdict_problems(what, command, result)
+    asked = Asked(checked.loaded, checked.bodies, say)
+    answers = asked.all()
+    loaded, bodies, sheets = checked.loaded, checked.bodies, answers.sheets
+    seats = () if sheets is None else seated_on(loaded, bodies, sheets)
+    joints = () if sheets is None else sheet_joints(loaded, bodies)
+    made = _made(checked, answers, seats, joints, tuple(asked.not_made))
+    against += [*asked.problems, *answers.problems(), *weld_problems(loaded, seats), *made.against]
     refuse(against, anyway=anyway)
-    results = (None if halved is None else halved.result, housing, sheets, prints)
-    loaded, bodies = checked.loaded, checked.bodies
+    return replace(made, against=tuple(against))
+
+
+def _made(
+    checked: Checked,
+    answers: Answers,
+    seats: tuple[SeatedOn, ...],
+    joints: tuple[SheetJoint, ...],
+    not_made: tuple[NotMade, ...],
+) -> Made:
+    loaded, bodies, rail = checked.loaded, checked.bodies, answers.rail
+    results = (answers.halves, answers.housing, answers.sheets, answers.prints)
+    welds = welds_of(loaded, answers.halved, seats, joints)
+    parts, wrong, noticed = parts_of(loaded, bodies, results, seats, welds)
+    findings = _findings((checked.result, *results))
+    pitch = bolt_pitch(loaded, bodies, rail)
     return Made(
         loaded=loaded,
         bodies=bodies,
         check=checked.result,
         part_hash=part_hash(loaded),
         rail=rail,
-        halved=halved,
-        housing=housing,
-        sheets=sheets,
-        prints=prints,
-        parts=parts_of(loaded, bodies, results),
+        halved=answers.halved,
+        housing=answers.housing,
+        sheets=answers.sheets,
+        prints=answers.prints,
+        whole=answers.whole,
+        parts=parts,
         bolts=bolts_of(loaded),
         leak=leak_test(loaded, bodies),
-        welds=welds_of(loaded, halved),
-        measures=measures_of(loaded, bodies, rail),
-        not_made=tuple(asked.not_made),
-        against=tuple(against),
-        findings=tuple(_findings((checked.result, *results))),
+        welds=welds,
+        weld_notes=weld_notes(loaded, seats, joints),
+        pitch=pitch,
+        measures=measures_of(loaded, bodies, rail, pitch),
+        not_made=not_made,
+        against=wrong,
+        findings=(*findings, *noticed, *weld_findings(loaded, seats)),
     )
 
 
@@ -96,63 +101,3 @@ def _findings(results: tuple[Any, ...]) -> Iterator[Finding]:
     if (sheets := results[3]) is not None:
         for item in sheets.items:
             yield from item.warnings
-
-
-@dataclass
-class _Asked:
-    """Asks every study that the job has the numbers for, and keeps what it could not have."""
-
-    loaded: LoadedJob
-    bodies: Bodies
-    say: Progress
-    not_made: list[NotMade] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
-
-    def all(self) -> tuple[Any, ...]:
-        """Rail, halves, housing, sheet parts, prints; None for what there is not."""
-        loaded, bodies, job = self.loaded, self.bodies, self.loaded.job
-        rail = job.rail is not None and bool(job.rail.holes)
-        whole = job.new.shape is not None or job.new.outside is not None
-        printer = job.shop is not None and job.shop.printer is not None
-        split = job.new.split is not None
-        lacks_split = "new.split" if whole else "new.outside"
-        return (
-            self._asked("bolt pattern", "rail.holes", rail, lambda: rail_with(loaded)),
-            self._asked("two halves", lacks_split, split and whole, self._halves),
-            self._asked(
-                "pickup housing",
-                "new.housing",
-                job.new.housing is not None,
-                lambda: housing_with(loaded, bodies, self._part(0.6, 0.65)),
-            ),
-            self._asked(
-                "sheet parts",
-                "new.baffles",
-                bool(job.new.baffles),
-                lambda: sheets_with(loaded, bodies, self._part(0.65, 0.72)),
-            ),
-            self._asked(
-                "prints to try the fit",
-                "shop.printer" if whole else "new.outside",
-                printer and whole,
-                lambda: prints_with(loaded, bodies, self._part(0.72, 0.78)),
-            ),
-        )
-
-    def _halves(self) -> Halved:
-        return halved_with(self.loaded, self.bodies, self._part(0.2, 0.6))
-
-    def _part(self, low: float, high: float) -> Progress:
-        return lambda text, share: self.say(text, low + (high - low) * share)
-
-    def _asked(self, what: str, key: str, there: bool, ask: Callable[[], T]) -> T | None:
-        if not there:
-            self.not_made.append(NotMade(what, f"the job has no `{key}`", key))
-            return None
-        try:
-            return ask()
-        except InputError as err:
-            problem = study_problem(what, err)
-            self.problems.append(problem)
-            self.not_made.append(NotMade(what, problem.found, problem.where))
-            return None

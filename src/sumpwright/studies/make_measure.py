@@ -8,8 +8,8 @@ from sumpwright.job.load import LoadedJob
 from sumpwright.job.shop import Inspection
 from sumpwright.metal.tolerance import general_flatness, general_tolerance
 from sumpwright.studies.bodies import Bodies
-from sumpwright.studies.make_part import flange_of
-from sumpwright.studies.make_result import Measure
+from sumpwright.studies.make_flange import flange_of
+from sumpwright.studies.make_result import BoltPitch, Measure
 from sumpwright.studies.rail_result import RailResult
 from sumpwright.units import shown
 
@@ -19,9 +19,17 @@ LOCAL = 0.05e-3
 """m over any 100 mm of it, [common-practice]"""
 
 
-def measures_of(loaded: LoadedJob, bodies: Bodies, rail: RailResult | None) -> tuple[Measure, ...]:
+def measures_of(
+    loaded: LoadedJob, bodies: Bodies, rail: RailResult | None, pitch: BoltPitch | None
+) -> tuple[Measure, ...]:
     """The lines of the inspection sheet, leak test and holes apart."""
-    return (*_flange(loaded, bodies), *_sizes(loaded, bodies), *_holes(loaded, rail), *_last())
+    return (
+        *_flange(loaded, bodies),
+        *_sizes(loaded, bodies),
+        *_holes(loaded, rail),
+        *_pitch(pitch, loaded.job.units),
+        *_last(),
+    )
 
 
 def size_asked(size: float, units: str) -> str:
@@ -90,6 +98,20 @@ def _holes(loaded: LoadedJob, rail: RailResult | None) -> Iterator[Measure]:
         size = boss.thread or _mm(boss.bore or 0.0, units, 2)
         how = "thread gauge, go and no go" if boss.thread else "plug gauge"
         yield Measure(f"{boss.name}: {boss.kind}", f"{size}, seat square to it", how)
+
+
+def _pitch(pitch: BoltPitch | None, units: str) -> Iterator[Measure]:
+    """Not measured on the part: what the flange's thickness says of how its bolts stand."""
+    if pitch is None:
+        return
+    most = ", ".join(f"{_mm(v, units, 1)} on {kind}" for kind, v in pitch.most_m.items())
+    one, other = pitch.between
+    yield Measure(
+        "Bolt pitch against flange",
+        f"at most {most}: a guide of pressure vessels (TEMA, from memory), a hint for a pan",
+        f"widest {_mm(pitch.widest_m, units, 1)}, {one} to {other}: look there for light under "
+        "the flange, bolts drawn up dry, feeler gauge between them",
+    )
 
 
 def _last() -> Iterator[Measure]:

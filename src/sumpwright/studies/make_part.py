@@ -1,77 +1,55 @@
 # SPDX-License-Identifier: Apache-2.0
-"""Lines of the parts list that no other study has: the pan whole, its fasteners, what is bought."""
+"""The parts list whole: what the studies make, fasteners, welding, and what is bought."""
 
 from collections.abc import Iterator
 from typing import Any
 
-from sumpwright.geometry.wall import flange_thickness
+from sumpwright.errors import Finding, Problem
 from sumpwright.job.load import LoadedJob
-from sumpwright.job.rail import Rail
-from sumpwright.metal.clearance_hole import bolt_diameter
+from sumpwright.metal.cost import run_cost
 from sumpwright.studies.bodies import Bodies
+from sumpwright.studies.make_bought import with_bought
+from sumpwright.studies.make_fastener import pan_bolts, rows_of, sheet_fasteners
+from sumpwright.studies.make_result import WeldLine
+from sumpwright.studies.make_seat import SeatedOn
+from sumpwright.studies.make_weld import turned_bosses
 from sumpwright.studies.part import Part
 
-ENGAGED = {"grey iron": 1.5, "aluminium": 2.0}
-"""Thread in the block over the bolt's diameter, [common-practice]"""
-WASHER = {"M5": 1.0e-3, "M6": 1.6e-3, "M8": 1.6e-3, "M10": 2.0e-3, "M12": 2.5e-3}
-"""m, thickness of a plain washer (ISO 7089, from memory)"""
-LENGTHS = (10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100)
-"""mm that bolts are sold in (ISO 888, from memory)"""
+KINDS = {"boss": "bosses", "sheet": "sheet parts"}
+"""Kinds of weld that the study of the halves does not price"""
 
 
-def parts_of(loaded: LoadedJob, bodies: Bodies, results: tuple[Any, ...]) -> tuple[Part, ...]:
-    """Every line, made things first, then bought ones."""
-    made = [part for result in results if result is not None for part in result.parts()]
-    bought = [p for p in made if p.how == "bought"]
-    kept = [p for p in made if p.how != "bought"]
-    return (*kept, *bought, *_fasteners(loaded, bodies), *_bought(loaded))
+def parts_of(
+    loaded: LoadedJob,
+    bodies: Bodies,
+    results: tuple[Any, ...],
+    seats: tuple[SeatedOn, ...],
+    welds: tuple[WeldLine, ...],
+) -> tuple[tuple[Part, ...], tuple[Problem, ...], tuple[Finding, ...]]:
+    """Every line, made things first, then bought ones; what is wrong, and what was noticed."""
+    found = [part for result in results if result is not None for part in result.parts()]
+    bought = [p for p in found if p.how == "bought"]
+    made = [p for p in found if p.how != "bought"]
+    more = [*turned_bosses(loaded), *_welding(loaded, welds)]
+    at = next((k + 1 for k, p in enumerate(made) if p.how == "welded"), len(made))
+    rows = rows_of(loaded, results[2], seats)
+    rivets, findings = sheet_fasteners(rows, loaded.job.units)
+    lines = [*made[:at], *more, *made[at:], *bought, *rivets, *pan_bolts(loaded, bodies)]
+    parts, problems = with_bought(loaded, lines)
+    return parts, problems, tuple(findings)
 
 
-def flange_of(loaded: LoadedJob, bodies: Bodies) -> float | None:
-    """Thickness of the pan's flange [m]: as drawn, or as its outside has it."""
-    shape = loaded.job.new.shape
-    if shape is not None:
-        return shape.flange.thickness
-    outside = bodies.new.outside
-    found = 0.0 if outside is None else flange_thickness(outside, float(outside.bounds[1, 2]))
-    return found or None
-
-
-def bolt_length(rail: Rail, flange: float) -> tuple[float, float]:
-    """Length to buy [m]: the first on sale that reaches deep enough, and what it then engages."""
-    held = flange + WASHER[rail.thread]
-    needed = held + ENGAGED[rail.block] * bolt_diameter(rail.thread)
-    chosen = next((1e-3 * n for n in LENGTHS if 1e-3 * n >= needed - 1e-9), needed)
-    return chosen, chosen - held
-
-
-def _fasteners(loaded: LoadedJob, bodies: Bodies) -> Iterator[Part]:
-    rail = loaded.job.rail
-    if rail is None or not rail.holes:
-        return
-    flange = flange_of(loaded, bodies)
-    name, note = f"bolt {rail.thread}", "length not known: the job has no flange thickness"
-    if flange is not None:
-        long, engaged = bolt_length(rail, flange)
-        name = f"bolt {rail.thread} x {1e3 * long:g}"
-        note = (
-            f"flange {1e3 * flange:.3g} mm, washer {1e3 * WASHER[rail.thread]:g} mm, "
-            f"{1e3 * engaged:.3g} mm in the block, {ENGAGED[rail.block]:g} diameters asked: "
-            "measure how deep the block is tapped before buying"
-        )
-    count = len(rail.holes)
-    yield Part("pan-bolts", name, "bought", count, "steel 8.8", note=note)
-    yield Part("pan-washers", f"washer for {rail.thread}", "bought", count, "steel")
-
-
-def _bought(loaded: LoadedJob) -> Iterator[Part]:
+def _welding(loaded: LoadedJob, welds: tuple[WeldLine, ...]) -> Iterator[Part]:
     shop = loaded.job.shop
-    for number, item in enumerate(() if shop is None else shop.bought):
-        yield Part(
-            f"bought-{number + 1}",
-            item.name,
-            "bought",
-            item.count,
-            cost=item.price,
-            note=item.note or "",
-        )
+    rate = None if shop is None else shop.prices.weld_rate
+    hour = None if shop is None else shop.prices.weld_hour
+    for kind, words in KINDS.items():
+        lines = [w for w in welds if w.kind == kind]
+        length = sum(w.length_m or 0.0 for w in lines)
+        if not lines:
+            continue
+        cost = None if rate is None or hour is None else run_cost(length, rate, hour)
+        names = lines[0].name if len(lines) == 1 else f"{lines[0].name} to {lines[-1].name}"
+        note = f"{1e3 * length:.0f} mm, welds {names}"
+        metal = next((w.metal for w in lines if w.metal), "")
+        yield Part(f"welding-{kind}", f"welding {words}", "welded", 1, metal, cost=cost, note=note)

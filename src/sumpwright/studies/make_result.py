@@ -2,7 +2,7 @@
 """What goes into a pack: everything that the shop makes, buys and inspects. SI."""
 
 from dataclasses import asdict, dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from sumpwright.errors import Finding, Problem
 from sumpwright.studies.part import Part
@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from sumpwright.studies.bodies import Bodies
     from sumpwright.studies.halves import Halved
     from sumpwright.studies.housing_result import HousingResult
+    from sumpwright.studies.make_whole import WholeBody
     from sumpwright.studies.prints_result import PrintsResult
     from sumpwright.studies.rail_result import RailResult
     from sumpwright.studies.result import CheckResult
@@ -67,11 +68,33 @@ class LeakTest:
 class WeldLine:
     """One weld."""
 
-    name: str
+    kind: Literal["split", "boss", "sheet"]
     where: str
-    length_m: float | None
+    length_m: float
+    thickness_m: float
+    """Of the thinner metal"""
+    metal: str
     prepared: str
     note: str
+    name: str = ""
+
+
+@dataclass(frozen=True)
+class BoltPitch:
+    """How far the flange's bolts stand apart, against its thickness."""
+
+    bolt: str
+    flange_m: float
+    widest_m: float
+    between: tuple[str, str]
+    """Names of the holes that stand farthest apart"""
+    least_m: float
+    most_m: dict[str, float]
+    """By kind of gasket: the most that a guide for pressure vessels allows"""
+    grows: float
+    """By what a flange's moment counts larger where bolts stand so wide"""
+    usual_m: tuple[float, float] | None
+    """Usual for the bolt; None where nothing is"""
 
 
 @dataclass(frozen=True)
@@ -96,10 +119,14 @@ class Made:
     housing: "HousingResult | None"
     sheets: "SheetsResult | None"
     prints: "PrintsResult | None"
+    whole: "tuple[WholeBody, ...]"
     parts: tuple[Part, ...]
     bolts: tuple[BoltTurn, ...]
     leak: LeakTest
     welds: tuple[WeldLine, ...]
+    weld_notes: tuple[str, ...]
+    """What is joined otherwise"""
+    pitch: BoltPitch | None
     measures: tuple[Measure, ...]
     not_made: tuple[NotMade, ...]
     against: tuple[Problem, ...]
