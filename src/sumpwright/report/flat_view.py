@@ -1,15 +1,25 @@
 # SPDX-License-Identifier: Apache-2.0
 """Pictures of flat patterns and of nests: cut lines solid, bends dashed, what to scribe thin."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.geometry.profile import Profile
 from sumpwright.metal.flat_pattern import FlatPattern, turned
 from sumpwright.report import palette
+from sumpwright.report.flat_label import (
+    Place,
+    bend_spots,
+    mark_places,
+    names_within,
+    placed_parts,
+)
 from sumpwright.report.flat_words import KERF, bend_words, part_words, sheet_words
 from sumpwright.report.lettering import text_width, wrapped
 from sumpwright.report.svg import Drawing
+from sumpwright.report.text import told
 from sumpwright.studies.sheet_part_result import CutSheet, SheetPart, SheetsResult
 
 Floats = NDArray[np.float64]
@@ -22,6 +32,8 @@ _CHORD = 2e-5
 _UP, _DOWN = (9.0, 4.0), (2.5, 3.5)
 """Dashes of a bend up and of one down; colour tells them apart too."""
 _BADGE = 9.0
+_NAME = 12.0
+"""Size of the letters of a name on a nest."""
 
 
 class _Paper:
@@ -53,17 +65,9 @@ def part_view(item: SheetPart, units: str = "metric") -> bytes:
     title, *_ = part_words(item)
     drawing.text((_EDGE, 34.0), title, size=19, bold=True)
     _pattern(drawing, paper, flat, np.eye(2), np.zeros(2), 1.6)
-    for name, line in flat.marks:
-        middle = paper.at(line).mean(axis=0)
-        drawing.text(
-            (middle[0], middle[1] - 4.0), name, size=11, anchor="middle", fill=palette.MUTED
-        )
-    for number, bend in enumerate(flat.bends):
-        _badge(drawing, paper.at(bend.middle), number + 1)
-    for k, (words, warn) in enumerate(rows):
-        spot = (_EDGE, paper.top + paper.height + 34.0 + _ROW * k)
-        colour = palette.STATE_INK["not met"] if warn else palette.INK
-        drawing.text(spot, words, size=13, fill=colour, bold=warn)
+    _marks(drawing, paper, flat)
+    _badges(drawing, paper, flat)
+    _write(drawing, rows, paper.top + paper.height + 34.0)
     return drawing.svg()
 
 
@@ -71,11 +75,18 @@ def nest_view(result: SheetsResult, sheet: CutSheet) -> bytes:
     """One sheet with everything that is cut from it."""
     parts = {item.key: item for item in result.items}
     paper = _Paper(np.zeros(2), np.array(sheet.size), 64.0)
-    rows = [(row, False) for row in wrapped(KERF, 13, WIDE - 2.0 * _EDGE)]
+    laid = placed_parts(result, sheet)
+    names, numbered = names_within(
+        laid,
+        lambda word: (text_width(word, _NAME) + _NAME) / paper.scale,
+        1.3 * _NAME / paper.scale,
+    )
     warned = [parts[at.key].name for at in sheet.laid if parts[at.key].warned]
-    if warned:
-        words = f"Warnings on the drawings of: {', '.join(warned)}"
-        rows += [(row, True) for row in wrapped(words, 13, WIDE - 2.0 * _EDGE, True)]
+    said = [(", ".join(numbered), False)] if numbered else []
+    said += [(KERF, False)]
+    said += [(f"Warnings on the drawings of: {', '.join(warned)}", True)] if warned else []
+    rows = [(row, warn) for words, warn in said
+            for row in wrapped(words, 13, WIDE - 2.0 * _EDGE, warn)]  # fmt: skip
     height = paper.top + paper.height + 34.0 + _ROW * len(rows) + 12.0
     says = f"{len(sheet.laid)} parts nested on {sheet.stock}"
     drawing = Drawing(WIDE, height, key=sheet.key, says=says)
@@ -86,14 +97,18 @@ def nest_view(result: SheetsResult, sheet: CutSheet) -> bytes:
     drawing.box(corner[0], corner[1], long, wide, fill=palette.FAINT, stroke=palette.MUTED)
     for at in sheet.laid:
         turn, shift = np.round(turned(at.turn)), np.array(at.shift)
-        flat = parts[at.key].pattern
-        _pattern(drawing, paper, flat, turn, shift, 1.1)
-        _name(drawing, paper, parts[at.key].name, flat, turn, shift)
-    for k, (words, warn) in enumerate(rows):
-        spot = (_EDGE, paper.top + paper.height + 30.0 + _ROW * k)
-        colour = palette.STATE_INK["not met"] if warn else palette.INK
-        drawing.text(spot, words, size=13, fill=colour, bold=warn)
+        _pattern(drawing, paper, parts[at.key].pattern, turn, shift, 1.1)
+    for word, place in names:
+        _word(drawing, paper, place, word, _NAME, palette.INK)
+    _write(drawing, rows, paper.top + paper.height + 30.0)
     return drawing.svg()
+
+
+def _write(drawing: Drawing, rows: Sequence[tuple[str, bool]], top: float) -> None:
+    """Rows of words, those that warn in the colour and weight of warnings."""
+    for k, (words, warn) in enumerate(rows):
+        colour = palette.STATE_INK["not met"] if warn else palette.INK
+        drawing.text((_EDGE, top + _ROW * k), words, size=13, fill=colour, bold=warn)
 
 
 def _rows(item: SheetPart, units: str) -> list[tuple[str, bool]]:
@@ -105,7 +120,7 @@ def _rows(item: SheetPart, units: str) -> list[tuple[str, bool]]:
     for warning in item.warnings:
         warn = warning.severity != "note"
         lead = "Mind" if warn else "To know"
-        words = f"{lead}: {warning.place}: {warning.found}; {warning.repair} [{warning.code}]"
+        words = told(f"{lead}: {warning.place}: {warning.found}; {warning.repair} [{warning.code}]")
         rows += [(row, warn) for row in wrapped(words, 13, wide, warn)]
     return rows
 
@@ -127,22 +142,25 @@ def _ring(profile: Profile) -> Floats:
     return profile.polygon(_CHORD)
 
 
-def _badge(drawing: Drawing, ends: Floats, number: int) -> None:
-    """A bend's number in a ring past the end of its line."""
-    way = ends[1] - ends[0]
-    way = way / max(float(np.hypot(*way)), 1e-9)
-    spot = ends[0] - 1.7 * _BADGE * way
-    drawing.dot(spot, _BADGE, fill=palette.PAPER, stroke=palette.INK)
-    drawing.text((spot[0], spot[1] + 4.2), str(number), size=12, anchor="middle")
+def _badges(drawing: Drawing, paper: _Paper, flat: FlatPattern) -> None:
+    """The bends' numbers in rings beside their lines: the order they are made in."""
+    off, room = 1.8 * _BADGE / paper.scale, 1.25 * _BADGE / paper.scale
+    for number, spot in enumerate(bend_spots(flat, off, room)):
+        x, y = paper.at(spot[None])[0]
+        drawing.dot((x, y), _BADGE, fill=palette.PAPER, stroke=palette.INK)
+        drawing.text((x, y + 4.2), str(number + 1), size=12, anchor="middle")
 
 
-def _name(
-    drawing: Drawing, paper: _Paper, name: str, flat: FlatPattern, turn: Floats, shift: Floats
-) -> None:
-    """Over the part, as large as it fits; upright where the part stands."""
-    ring = paper.at(_ring(flat.outline) @ turn.T + shift)
-    spot = 0.5 * (ring.min(axis=0) + ring.max(axis=0))
-    extent = paper.scale * np.abs(turn @ flat.size)
-    upright = extent[1] > extent[0]
-    size = min(12.0, 12.0 * 0.9 * float(extent.max()) / text_width(name, 12.0))
-    drawing.text(spot, name, size=size, anchor="middle", halo=True, turn=-90.0 if upright else 0.0)
+def _marks(drawing: Drawing, paper: _Paper, flat: FlatPattern) -> None:
+    """What is scribed, by the name of what stands there."""
+    sizes = {name: (text_width(name, 11.0) / paper.scale, 13.0 / paper.scale)
+             for name, _ in flat.marks}  # fmt: skip
+    for name, place in mark_places(flat, sizes):
+        _word(drawing, paper, place, name, 11.0, palette.MUTED)
+
+
+def _word(drawing: Drawing, paper: _Paper, place: Place, word: str, size: float, fill: str) -> None:
+    x, y = paper.at(place.at[None])[0]
+    spot = (x + 0.35 * size, y) if place.upright else (x, y + 0.35 * size)
+    turn = -90.0 if place.upright else 0.0
+    drawing.text(spot, word, size=size, anchor="middle", fill=fill, turn=turn)

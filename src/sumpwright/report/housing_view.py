@@ -102,17 +102,19 @@ def _sizes(result: HousingResult) -> Iterator[str]:
     gap = result.over_floor_m
     if gap is not None:
         yield f"Inlet {shown(gap, 'length', units)} over the floor"
-    yield f"{shown(result.height_m, 'length', units)} high, {result.low_profile:.2f} of its inlet's width"
+    high = shown(result.height_m, "length", units)
+    yield f"{high} high, {result.low_profile:.2f} of its inlet's width"
     yield f"Open for {result.open_m2 / result.tube_m2:.1f} times the tube's bore"
     if result.bolting is not None:
         yield f"{result.bolting.count} screws {result.bolting.thread}"
 
 
 def _key(drawing: Drawing, scene: HousingScene, top: float) -> None:
-    for k, (key, _) in enumerate(scene.bodies):
+    entries = [(COLOURS[key], NAMES[key]) for key, _ in scene.bodies]
+    for k, (colour, name) in enumerate([*entries, (palette.STEEL, "pan")]):
         y = top + LINE * k
-        drawing.box(WIDE - 180.0, y - 11.0, 14.0, 14.0, fill=COLOURS[key], stroke=palette.INK)
-        drawing.text((WIDE - 160.0, y), NAMES[key], size=14)
+        drawing.box(WIDE - 180.0, y - 11.0, 14.0, 14.0, fill=colour, stroke=palette.INK)
+        drawing.text((WIDE - 160.0, y), name, size=14)
 
 
 def _alt(result: HousingResult) -> str:

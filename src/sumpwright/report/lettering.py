@@ -12,7 +12,9 @@ if TYPE_CHECKING:
 FONT_FOLDER = Path(__file__).parent / "font"
 FAMILY = "Sumpwright Sans, Helvetica Neue, Helvetica, Arial, Liberation Sans, sans-serif"
 """First for the PDF, which carries it; browsers take a later one, none of them wider."""
-_BREAK = re.compile(r"\s+(?!(?<=\d\s)(?:mm|in|L|qt|g)\b)")
+_UNIT = r"(?:mm|in|(?:cm|in)[²³]|L|qt|kg|g|lb|oz|kPa|psi|rpm|deg|h|%)(?!\w)"
+BREAK = re.compile(rf"\s+(?!(?<=\d\s)(?:{_UNIT}|x\s\d))(?!(?<=\b[xyz]\s)[-−\d])")
+"""Where a line may end: not before a number's unit, nor inside a size or a coordinate"""
 
 
 @cache
@@ -66,7 +68,7 @@ def spread(places: list[float], apart: float, low: float, high: float) -> list[f
 def wrapped(words: str, size: float, width: float, bold: bool = False) -> list[str]:
     """`words` in lines no wider than `width`, broken at spaces, a number kept with its unit."""
     lines: list[str] = []
-    for word in _BREAK.split(words.strip()):
+    for word in BREAK.split(words.strip()):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width(longer, size, bold) <= width:
             lines[-1] = longer

@@ -8,7 +8,7 @@ from sumpwright.metal.weld import REINFORCED
 from sumpwright.metal.weld_access import LEAN
 from sumpwright.studies.halves_making import HOLDER_LENGTH, Making
 from sumpwright.studies.halves_result import CAUSE_WORDS, Half, Joint, Reach
-from sumpwright.units import shown, shown_number, unit_name
+from sumpwright.units import figure, shown, shown_number, unit_name
 
 BY_HAND = 1e-4
 """m^2; up to this of a half is dressed by hand, with a burr. Common practice, no source."""
@@ -87,8 +87,9 @@ def places_of(reach: Reach, units: str, most: int) -> Iterator[str]:
     for place in reach.places[:most]:
         area = area_words(place.area_m2, units)
         if not area.startswith("under"):
-            x, y, z = (shown(c, "length", units, finer=-1) for c in place.at_m)
-            yield f"{area} {CAUSE_WORDS[place.cause]}, near x {x}, y {y}, z {z}"
+            x, y, z = (figure(c, "length", units, finer=-1).replace("-", "−") for c in place.at_m)
+            where = f"x {x}, y {y}, z {z} {unit_name('length', units)}"
+            yield f"{area} {CAUSE_WORDS[place.cause]}, near {where}"
 
 
 def _too_much(half: Half) -> bool:
