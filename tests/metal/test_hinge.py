@@ -2,6 +2,7 @@
 """A hinge by numbers, folded and turned. Closed forms."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -77,6 +78,16 @@ def test_the_stop_stops_where_it_was_asked_to(degrees: float) -> None:
     past = [turned_about_the_pin(s, angle + math.radians(1.0)) for s in flap]
     assert shared_by(past, leaf) is not None
     assert 0.0 < stop.touches < 0.033
+
+
+@pytest.mark.parametrize("knuckles", [3, 5])
+def test_slits_beside_a_stop_run_on_in_the_knuckles_edges(knuckles: int) -> None:
+    # neither steps of the play's width nor slivers: no side of the outline is under half a sheet
+    spec = replace(SPEC, knuckles=knuckles)
+    leaf = box(-0.03, spec.clear, 0.03, 0.02)
+    pattern = knuckled(spec, leaf, leaf=True, stop=stop_for(spec, math.radians(70.0), MM))
+    points = pattern.outline.points
+    assert np.hypot(*(points - np.roll(points, 1, axis=0)).T).min() > 0.5 * MM
 
 
 def test_says_what_cannot_be() -> None:

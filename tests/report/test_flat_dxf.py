@@ -111,6 +111,20 @@ def test_a_job_in_inches_has_drawings_in_words_of_inches(result: SheetsResult) -
     assert sheet_files(result)["wall.dxf"].count(IN_MM.encode()) == 0
 
 
+def test_bends_are_numbered_in_the_order_they_are_made(result: SheetsResult) -> None:
+    leaf = result.items[2]
+    said = [t.dxf.text for t in read(part_dxf(leaf)).modelspace().query("TEXT")]
+    assert "Up is toward you, down is away. Bend in the order of the numbers." in " ".join(said)
+    for number, name in enumerate(leaf.order, 1):
+        assert str(number) in said
+        assert any(row.startswith(f"{number}  {name}: ") for row in said)
+    words = [t.text for t in etree.fromstring(part_view(leaf)).iter("{*}text")]
+    assert {str(k) for k in range(1, len(leaf.order) + 1)} <= set(words)
+    # one tab has no order to speak of
+    assert not any("in the order" in t.dxf.text
+                   for t in read(part_dxf(result.items[0])).modelspace().query("TEXT"))  # fmt: skip
+
+
 def test_a_nest_holds_every_part_inside_its_sheet(result: SheetsResult) -> None:
     (sheet,) = result.sheets
     space = read(nest_dxf(result, sheet)).modelspace()

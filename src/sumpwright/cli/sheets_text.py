@@ -2,7 +2,9 @@
 """What `sheets` answers, as a person reads it."""
 
 import math
-from collections.abc import Iterator
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from sumpwright.cli.fold_text import folded
@@ -19,6 +21,9 @@ CAUTION = (
     "guards and the shop's rules, and leave to trained hands what needs them."
 )
 
+_NEAR = re.compile(r",? near -?[\d.]+, -?[\d.]+ \w+ \(along, up\)")
+"""Where on a part: it stands on the part's drawing"""
+
 
 def sheets_text(result: SheetsResult, files: tuple[Path, ...]) -> str:
     """The answer in the job's units, at most 80 columns."""
@@ -33,8 +38,11 @@ def _lines(result: SheetsResult, files: tuple[Path, ...]) -> Iterator[str]:
     for pin in result.pins:
         long = shown(pin.length, "length", units, finer=-1)
         yield f"  {pin.name[:26]:26}  {nominal(pin.diameter, units)} round, {long} long"
+    if any(item.warned for item in result.items):
+        yield "! what to mind of it stands below"
     yield from _bends(result)
     yield from _strips(result)
+    yield from _orders(result)
     if result.sheets:
         yield "\nNested"
     for sheet in result.sheets:
@@ -65,8 +73,6 @@ def _parts(result: SheetsResult) -> Iterator[str]:
         )
         cost = "-" if item.cost is None else f"{item.cost:.2f}"
         yield f"{row}  {cost:>6}" if priced else row
-    if any(item.warned for item in result.items):
-        yield "! what to mind of it stands below"
 
 
 def _bends(result: SheetsResult) -> Iterator[str]:
@@ -99,6 +105,18 @@ def _bend(bend: FlatBend, metal: str, units: str) -> tuple[str, ...]:
     )
 
 
+def _orders(result: SheetsResult) -> Iterator[str]:
+    """Of parts with several bends; those bent alike are told together."""
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for item in result.items:
+        if len(item.order) > 1:
+            alike.setdefault(item.order, []).append(item.name)
+    if alike:
+        yield "\nOrder of bending"
+    for order, names in alike.items():
+        yield from folded(f"{', '.join(names)}: {', then '.join(order)}", "  ", "    ")
+
+
 def _strips(result: SheetsResult) -> Iterator[str]:
     for strip in result.strips:
         yield (
@@ -121,11 +139,23 @@ def _said(result: SheetsResult) -> Iterator[str]:
     if every:
         yield ""
     for severity, lead in words.items():
-        for finding in every:
-            if finding.severity == severity:
-                yield from _wrapped(finding, lead)
+        for same in _alike(f for f in every if f.severity == severity):
+            yield from _wrapped(same, lead)
 
 
-def _wrapped(finding: Finding, lead: str) -> list[str]:
-    mend = f"; {finding.repair}" if finding.repair else ""
-    return folded(f"{finding.place}: {finding.found}{mend} [{finding.code}]", lead, "  ")
+def _alike(findings: Iterable[Finding]) -> Iterable[list[Finding]]:
+    """Findings that say the same but for where."""
+    groups: dict[tuple[str, ...], list[Finding]] = {}
+    for finding in findings:
+        key = finding.code, _NEAR.sub("", finding.found), finding.repair or ""
+        groups.setdefault(key, []).append(finding)
+    return groups.values()
+
+
+def _wrapped(same: Sequence[Finding], lead: str) -> list[str]:
+    first = same[0]
+    found = first.found if len(same) == 1 else _NEAR.sub("", first.found)
+    counts = Counter(finding.place for finding in same)
+    places = "; ".join(p if n == 1 else f"{p} ({n} places)" for p, n in counts.items())
+    mend = f"; {first.repair}" if first.repair else ""
+    return folded(f"{places}: {found}{mend} [{first.code}]", lead, "  ")

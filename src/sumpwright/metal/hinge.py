@@ -222,6 +222,8 @@ def _stop_tab(
     line = np.array([[b, stop.start], [a, stop.start]])
     bend = FlatBend("stop", line, stop.lean, stop.bend, True, *k, spec.thickness)
     past = stop.start + 5e-4
+    # as wide as from knuckle to knuckle of the leaf, so that their edges run on in the slits'
+    low, high = low - 2.0 * spec.play, high + 2.0 * spec.play
     cut = frame_polygon((low, -1.0), (high - low, 0.0), (0.0, 1.0 + past))
     end = stop.start - bend.allowance - stop.flat
     tongue = frame_polygon((a, end), (b - a, 0.0), (0.0, past + 1e-7 - end))

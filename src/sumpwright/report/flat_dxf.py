@@ -6,6 +6,7 @@ is the edge of the stock. The cutter's kerf is left to the cutter and said on th
 """
 
 import io
+import textwrap
 import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -16,6 +17,13 @@ from numpy.typing import NDArray
 
 from sumpwright.geometry.profile import Profile
 from sumpwright.metal.flat_pattern import FlatPattern, turned
+from sumpwright.report.flat_label import (
+    Place,
+    bend_spots,
+    mark_places,
+    names_within,
+    placed_parts,
+)
 from sumpwright.report.flat_words import IN_MM, KERF, bend_words, part_words
 from sumpwright.studies.sheet_part_result import CutSheet, SheetPart, SheetsResult
 from sumpwright.studies.size_words import nominal
@@ -27,6 +35,10 @@ LAYERS = {"CUT": 7, "BEND_UP": 5, "BEND_DOWN": 1, "MARK": 3, "TEXT": 8, "SHEET":
 """Layer and its colour by the format's own numbers."""
 _LETTER = 3.0
 """mm; height of the letters."""
+_WIDE = 0.95
+"""Of its height, that a letter is wide at most in the usual lettering of such files."""
+_ROW = 240.0
+"""mm; a line of words may be this long under a part that is smaller."""
 _LOCK = threading.Lock()
 
 
@@ -34,14 +46,16 @@ def part_dxf(item: SheetPart, units: str = "metric") -> bytes:
     """One part, as it lies in its own coordinates, with what to know of it below."""
     doc, space = _new()
     _draw(space, item.pattern, np.eye(2), np.zeros(2))
+    _number(space, item.pattern)
     low = MM * item.pattern.outline.polygon().min(axis=0)
-    rows = [*part_words(item, units), *(bend_words(b, units) for b in item.pattern.bends)]
+    rows = part_words(item, units)
+    rows += [f"{k}  {bend_words(b, units)}" for k, b in enumerate(item.pattern.bends, 1)]
     rows += _of_all(units)
     rows += [
         f"{'NOTE' if w.severity == 'note' else 'WARNING'} {w.code}: {w.found}; {w.repair}"
         for w in item.warnings
     ]
-    _write(space, rows, low - [0.0, 3.0 * _LETTER])
+    _write(space, rows, low - [0.0, 3.0 * _LETTER], MM * float(item.pattern.size[0]))
     return _bytes(doc)
 
 
@@ -56,14 +70,18 @@ def nest_dxf(result: SheetsResult, sheet: CutSheet) -> bytes:
         item = parts[at.key]
         turn, shift = np.round(turned(at.turn)), np.array(at.shift)
         _draw(space, item.pattern, turn, shift)
-        middle = turn @ np.array(item.pattern.polygon.representative_point().coords[0]) + shift
-        _label(space, item.name, MM * middle)
+    letters = (_WIDE * _LETTER / MM, 1.3 * _LETTER / MM)
+    words, numbered = names_within(
+        placed_parts(result, sheet), lambda name: letters[0] * (len(name) + 1), letters[1]
+    )
+    for word, place in words:
+        _label(space, word, place)
     thickness = nominal(sheet.thickness, result.units)
     title = f"{sheet.stock}: {sheet.material}, {thickness}, {sheet.used:.0%} used"
     warned = [i.name for i in parts.values() if i.warned and i.key in {t.key for t in sheet.laid}]
-    rows = [title, *_of_all(result.units)]
+    rows = [title, *([", ".join(numbered)] if numbered else []), *_of_all(result.units)]
     rows += [f"WARNINGS on the drawings of: {', '.join(warned)}"] if warned else []
-    _write(space, rows, np.array([0.0, -3.0 * _LETTER]))
+    _write(space, rows, np.array([0.0, -3.0 * _LETTER]), a)
     return _bytes(doc)
 
 
@@ -110,15 +128,29 @@ def _line(space: Any, line: Floats, turn: Floats, shift: Floats, layer: str) -> 
     space.add_line(a, b, dxfattribs={"layer": layer})
 
 
-def _label(space: Any, words: str, at: Floats) -> None:
+def _number(space: Any, pattern: FlatPattern) -> None:
+    """Bends by the order they are made in, what is scribed by the name of what stands there."""
+    high = _LETTER / MM
+    for k, spot in enumerate(bend_spots(pattern, 1.2 * high, 0.8 * high), 1):
+        _label(space, str(k), Place(spot, False))
+    sizes = {name: (_WIDE * high * len(name), 1.3 * high) for name, _ in pattern.marks}
+    for name, place in mark_places(pattern, sizes):
+        _label(space, name, place)
+
+
+def _label(space: Any, words: str, place: Place) -> None:
     from ezdxf.enums import TextEntityAlignment
 
-    text = space.add_text(words, height=_LETTER, dxfattribs={"layer": "TEXT"})
-    text.set_placement(at.tolist(), align=TextEntityAlignment.MIDDLE_CENTER)
+    how = {"layer": "TEXT", "rotation": 90.0 if place.upright else 0.0}
+    text = space.add_text(words, height=_LETTER, dxfattribs=how)
+    text.set_placement((MM * place.at).tolist(), align=TextEntityAlignment.MIDDLE_CENTER)
 
 
-def _write(space: Any, rows: Sequence[str], at: Floats) -> None:
-    for k, row in enumerate(rows):
+def _write(space: Any, rows: Sequence[str], at: Floats, wide: float) -> None:
+    """Rows below a drawing, no wider than it is, or than a line that reads well."""
+    letters = int(max(wide, _ROW) / (_WIDE * _LETTER))
+    lines = [line for row in rows for line in textwrap.wrap(row, letters, subsequent_indent="  ")]
+    for k, row in enumerate(lines):
         where = at - [0.0, 1.6 * k * _LETTER]
         text = space.add_text(row, height=_LETTER, dxfattribs={"layer": "TEXT"})
         text.set_placement(where.tolist())

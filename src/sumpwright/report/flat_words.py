@@ -10,6 +10,8 @@ from sumpwright.units import shown
 
 KERF = "Lines are the part's own edge: the cutter takes off half its kerf outside them."
 IN_MM = "This file is drawn in millimetres; what is written in it is in inches."
+UP = "Up is toward you, down is away."
+ORDER = " Bend in the order of the numbers."
 SPRING = "Springback is not in the figures: overbend. Bend lines are the middle of the bend."
 
 
@@ -24,7 +26,7 @@ def part_words(item: SheetPart, units: str = "metric") -> list[str]:
         f"{item.material}, {nominal(flat.thickness, units)}{grain}; flat {size}; {mass}",
     ]
     if flat.bends:
-        rows.append(SPRING)
+        rows += [SPRING, f"{UP}{ORDER if len(item.order) > 1 else ''}"]
     return rows
 
 

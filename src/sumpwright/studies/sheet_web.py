@@ -25,8 +25,10 @@ from sumpwright.units import shown
 
 ROOM = 5e-4
 """m left round a body that goes through a sheet, where the sheet's own gap is less; practice."""
-_THROUGH = (-0.5, -0.25, 0.0, 0.25, 0.5)
+_THROUGH = tuple(np.linspace(-0.5, 0.5, 17).tolist())
 """Of the thickness, where one looks at what goes through a sheet."""
+_FIN = 2.0
+"""Thicknesses; metal that would stand narrower than twice that into such a hole is cut away."""
 _SPECK = 1e-7
 """m^2; a smaller piece of a baffle is none."""
 _SAME = 0.05
@@ -111,7 +113,9 @@ def _around(region: Polygon, panel: Panel, mesh: Mesh) -> tuple[Polygon, bool]:
         if off.min() < at < off.max():
             plane = CutPlane(panel.point + at * panel.normal, panel.normal, panel.basis[0])
             cuts.append(polygon_of_loops(section_outlines(mesh, plane)))
-    cut = union_all(cuts).buffer(max(panel.gap, ROOM), quad_segs=16).simplify(2e-6)
+    room, fin = max(panel.gap, ROOM), _FIN * panel.thickness
+    cut = union_all(cuts).buffer(room + fin, quad_segs=16).buffer(-fin, quad_segs=16)
+    cut = cut.simplify(2e-6)
     if cut.intersection(region).area < _SPECK:
         return region, False
     return region.difference(cut), True
