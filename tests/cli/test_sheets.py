@@ -3,6 +3,7 @@
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,9 @@ from typer.testing import CliRunner
 
 from sumpwright.cli.door import door
 from sumpwright.cli.sheets import sheets
+from sumpwright.cli.sheets_text import sheets_text
+from sumpwright.errors import Finding
+from sumpwright.studies.sheet_part import sheets_of_job
 from tests.studies.baffled_job import baffled
 from tests.studies.test_sheet_part import ALONG, DOOR, HINGE, SHOP, TABS, WALL
 
@@ -51,6 +55,19 @@ def test_a_job_in_inches_is_answered_in_inches(job: Path) -> None:
     assert max(map(len, body.splitlines())) <= 80
 
 
+def test_findings_that_say_the_same_are_told_once_with_their_places(job: Path) -> None:
+    near = "a hole 3 mm from the bend, near {}, -2 mm (along, up); 4 mm is usual"
+    spots = [("wall, tab 1", "1"), ("wall, tab 1", "5"), ("wall, tab 2", "9")]
+    alike = [Finding("SHEE-512", at, near.format(x), "move it", "warning") for at, x in spots]
+    other = Finding("SHEE-512", "tray, stop", near.format("7").replace("3", "2"), "", "warning")
+    said = sheets_text(replace(sheets_of_job(job), findings=(*alike, other)), ())
+    minded = " ".join(said.partition("Mind: ")[2].split())
+    assert minded.startswith(
+        "wall, tab 1 (2 places); wall, tab 2: a hole 3 mm from the bend; 4 mm is usual; move it "
+        "[SHEE-512] Mind: tray, stop: a hole 2 mm from the bend, near 7, -2 mm (along, up); 4 mm"
+    )
+
+
 def test_leaves_with_one_where_a_part_has_no_sheet(job: Path) -> None:
     text = (job / "job.yaml").read_text("utf-8").replace("thickness: 1 mm, m", "thickness: 2 mm, m")
     (job / "job.yaml").write_text(text, "utf-8")
@@ -61,8 +78,6 @@ def test_leaves_with_one_where_a_part_has_no_sheet(job: Path) -> None:
 
 
 def test_json_is_the_study_s_own_and_nothing_is_written_when_not_asked(job: Path) -> None:
-    from sumpwright.studies.sheet_part import sheets_of_job
-
     done = CliRunner().invoke(app, [str(job), "--json", "--no-files"])
     assert json.loads(done.stdout) == json.loads(json.dumps(sheets_of_job(job).as_json()))
     assert not (job / "out" / "sheets").exists()
