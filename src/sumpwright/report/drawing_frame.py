@@ -4,13 +4,15 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from sumpwright.report.drawing import LARGE, PLAIN, SMALL, Page, Words, length_unit, path
+from sumpwright.report.drawing import LARGE, PLAIN, SMALL, Page, Words, path
 from sumpwright.report.drawing_size import LETTER
 from sumpwright.report.lettering import fitted, wrapped
 from sumpwright.report.text import plain
 
 EDGE = 10.0
 BLOCK = (190.0, 40.0)
+ALL_IN = {"metric": "mm", "us": "inches"}
+EDGES = {"metric": "0.3 mm", "us": "0.012 in"}
 SPLIT = 122.0
 """mm of the block's left part: what it is; right of it how it is drawn."""
 
@@ -44,7 +46,7 @@ def framed(page: Page, title: Title, number: int, count: int) -> Page:
         (page.title, LARGE, True),
         (f"{title.job}, revision {title.revision}", PLAIN, False),
         (" · ".join(w for w in (f"part {title.part}", title.material) if w), SMALL, False),
-        ("Break sharp edges 0.3 mm. General tolerances ISO 2768-m.", SMALL, False),
+        (f"Break sharp edges {EDGES[page.units]}. General tolerances ISO 2768-m.", SMALL, False),
         (title.caution, SMALL, False),
         (TRUE if page.scale == 1.0 else NOT_TRUE, SMALL, True),
     ]
@@ -55,7 +57,7 @@ def framed(page: Page, title: Title, number: int, count: int) -> Page:
         y -= height + 2.7
     side = [
         (f"scale {scale}", LARGE, True),
-        (f"all in {length_unit(page.units)}", PLAIN, True),
+        (f"all in {ALL_IN[page.units]}", PLAIN, True),
         (f"drawn {title.made}", PLAIN, False),
         (f"sheet {number} of {count}", PLAIN, False),
         ("checked by", SMALL, False),

@@ -45,9 +45,11 @@ def layout(size: Size, text: str) -> SizeLayout:
     along = np.array([0.0, 1.0]) if size.upright else np.array([1.0, 0.0])
     side = np.array([-1.0, 0.0]) if size.upright else np.array([0.0, 1.0])
     wide = text_width(text, LETTER * PLAIN)
-    tight = size.paper < max(4.0 * HEAD, wide + 1.0)
+    tight = size.paper < max(4.0 * HEAD, wide + 2.0 * GAP)
     out = 3.0 * HEAD if tight else 0.0
-    foot = high + (out + GAP) * along if tight else low + size.share * (high - low)
+    rim = 0.5 * wide + GAP  # the figure stays between the ends
+    stand = min(max(size.share * size.paper, rim), size.paper - rim)
+    foot = high + (out + GAP) * along if tight else low + stand * along
     at = foot + GAP * side
     middle = at + 0.5 * PLAIN * side + (0.5 * wide * along if tight else 0.0)
     return SizeLayout(low, high, along, tight, out, at, middle)

@@ -16,6 +16,7 @@ from sumpwright.units import shown
 
 BAR = {"metric": (100.0, "100 mm"), "us": (101.6, "4 in")}
 """mm, and what is written beside it"""
+TRUE = {"metric": "0.25 mm", "us": "0.01 in"}
 WIDE = 8.0
 FOOT, ROOM, MIDDLE = 66.0, 190.0, 60.0
 OVER = 0.02
@@ -87,8 +88,8 @@ def _notes(page: Page, start: float, end: float, tip: bool, units: str) -> None:
     unit = length_unit(units)
     lines = (
         "Print at 100 %, not fitted to the page. Measure both bars with a rule first.",
-        "Use it only where both are true to 0.25 mm. Cut out the strip, lay it on the stick, "
-        "scribe the marks.",
+        f"Use it only where both are true to {TRUE[units]}. Cut out the strip, lay it on the "
+        "stick, scribe the marks.",
         f"{foot} It is {number_text(end, units)} {unit} from the stop, its head "
         f"{number_text(start, units)} {unit}.",
         "Left: oil standing in the pan, cold, level. Check the first full fill by volume.",

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: Apache-2.0
 """The inspection sheet: what is measured, with boxes to fill in; the leak test; the bolt order."""
 
+import math
+
 from sumpwright.report.palette import INK, PAPER
 from sumpwright.report.svg import Drawing
 from sumpwright.report.table import Table
@@ -9,6 +11,10 @@ from sumpwright.studies.make_result import LeakTest, Made
 from sumpwright.units import shown
 
 WIDE, EDGE = 960.0, 44.0
+MOST = 2e4
+"""Pa over the air outside that no pan is tested beyond; the job file takes no more"""
+PSI = 6894.757293168361
+"""Pa"""
 DOT = 12.0
 """Radius of a bolt's ring in the picture"""
 FLANGE, FADED = "#8a96a3", "#55616e"
@@ -38,11 +44,12 @@ def _holes(made: Made) -> Table | None:
     if rail is None:
         return None
     units, datum = rail.units, rail.holes[0].at_m
+    fine = 2 if units == "metric" else 4
     rows = tuple(
         (
             plain(h.name),
-            *(shown(h.at_m[k] - datum[k], "length", units, digits=2) for k in (0, 1)),
-            shown(max(h.own_m, 0.0), "length", units, digits=2),
+            *(shown(h.at_m[k] - datum[k], "length", units, digits=fine) for k in (0, 1)),
+            shown(max(h.own_m, 0.0), "length", units, digits=fine),
             "",
             "",
         )
@@ -63,39 +70,49 @@ def _holes(made: Made) -> Table | None:
 def leak_table(leak: LeakTest, units: str) -> Table:
     """The leak test in the order it is done."""
     limit = 60e6 * leak.limit_m3_s
+
+    def pressure(value: float) -> str:
+        return _gauge(value, units)
+
     why = "as the job asks"
     if not leak.given:
         why = (
             "stands for a drop of 0.05 mL of hot oil in eight hours under "
-            f"{_mbar(leak.head_pa or 0.0)} of oil, oil {1e3 * (leak.viscosity_pa_s or 0.0):.1f} "
+            f"{pressure(leak.head_pa or 0.0)} of oil, oil {1e3 * (leak.viscosity_pa_s or 0.0):.1f} "
             "mPa s, laminar through one fine way"
         )
     volume = shown(leak.volume_m3, "volume", units)
     rows = (
         ("Close it", "flat plate and gasket on the rail, all bolts; plugs in; baffles may stay"),
         ("Volume under test", f"{volume}; add hose and cover (`shop.inspection.hose`)"),
-        ("Relief", f"valve or water column that opens at {_mbar(1.3 * leak.pressure_pa)}"),
-        ("Fill to", f"{_mbar(leak.pressure_pa)} over the air outside, slowly; shut the valve"),
+        ("Relief", f"valve or water column that opens at {pressure(1.3 * leak.pressure_pa)}"),
+        ("Fill to", f"{pressure(leak.pressure_pa)} over the air outside, slowly; shut the valve"),
         ("Settle", f"{leak.settle_s / 60.0:.0f} min: out of sun and draught, not touched"),
         ("Wait", f"{leak.time_s / 60.0:.0f} min between the readings"),
         ("Most that may leak", f"{limit:.2g} std cm³/min of air: {why}"),
-        ("Pressure may fall by", f"{_mbar(leak.drop_pa)} at most, once temperature is allowed for"),
-        ("Gauge must see", f"{_mbar(leak.resolution_pa)}"),
-        ("0.1 K looks like", f"{_mbar(leak.drift_pa)}: read the air's temperature inside, too"),
+        (
+            "Pressure may fall by",
+            f"{pressure(leak.drop_pa)} at most, once temperature is allowed for",
+        ),
+        ("Gauge must see", f"{pressure(leak.resolution_pa)}"),
+        ("0.1 K looks like", f"{pressure(leak.drift_pa)}: read the air's temperature inside, too"),
         ("Found p1, T1 / p2, T2", ""),
         ("Leak Q, passed, by, date", ""),
     )
     note = (
         "Q = V / t x T0 / p0 x (p1 / T1 - p2 / T2), pressures absolute, temperatures in kelvin, "
         "T0 273.15 K, p0 101 325 Pa: standard volume. A pan is not a pressure vessel: never over "
-        "0.2 bar, behind a guard, nobody in front of the plate, eye protection; let the air out "
-        "before a bolt is touched. Soapy water shows where; then wash and dry."
+        f"{pressure(MOST)}, behind a guard, nobody in front of the plate, eye protection; let the "
+        "air out before a bolt is touched. Soapy water shows where; then wash and dry."
     )
     return Table("leak", "Leak test by pressure decay", ("Step", "What"), rows, note, words=(0, 1))
 
 
-def _mbar(pressure: float) -> str:
-    return f"{pressure / 100.0:.2g} mbar" if pressure < 1e4 else f"{pressure / 100.0:.0f} mbar"
+def _gauge(pressure: float, units: str) -> str:
+    """As a gauge of low pressures reads it, two figures: ``2.1 mbar``, ``0.030 psi``."""
+    value, unit = (pressure / 100.0, "mbar") if units == "metric" else (pressure / PSI, "psi")
+    digits = 1 - math.floor(math.log10(value)) if 0.0 < value < 100.0 else 0
+    return f"{value:.{max(digits, 0)}f} {unit}"
 
 
 def bolts_table(made: Made) -> Table | None:

@@ -172,4 +172,6 @@ def _nothing_sold(rows: list[Row], found: str) -> Finding:
 
 
 def _mm(value: float, units: str) -> str:
-    return shown(value, "length", units, digits=2 if units == "metric" else 3)
+    """Of a metric fastener: in millimetres, too, where the job is in inches."""
+    metric = f"{1e3 * value:.2f} mm"
+    return metric if units == "metric" else f"{shown(value, 'length', units, digits=3)} ({metric})"

@@ -52,7 +52,8 @@ def _flange(loaded: LoadedJob, bodies: Bodies) -> Iterator[Measure]:
         row = f"; ISO 2768-2 K alone would allow {_mm(general_flatness(long), units, 2)}"
     yield Measure(
         "Sealing face, flat",
-        f"within {_mm(flat, units, 2)} over all, {_mm(LOCAL, units, 2)} over any 100 mm{row}",
+        f"within {_mm(flat, units, 2)} over all, {_mm(LOCAL, units, 2)} over any "
+        f"{_mm(0.1, units, 0)}{row}",
         "after welding and skimming, cold, not clamped: surface plate and feeler gauge all round, "
         "or a dial gauge over it on three supports",
     )
@@ -78,10 +79,11 @@ def _sizes(loaded: LoadedJob, bodies: Bodies) -> Iterator[Measure]:
         yield Measure("Floor", size_asked(shape.floor or shape.wall, units), how)
     holds = bodies.new.cavity.volume
     litres = shown(holds, "volume", units)
+    water = "1 kg is 1 L" if units == "metric" else "1 qt is 2.08 lb"
     yield Measure(
         "Volume to the rail",
         f"{litres} ± 2 %, nothing in it",
-        "level on its rail's plane, filled with water by weight (1 kg is 1 L); then dried at once",
+        f"level on its rail's plane, filled with water by weight ({water}); then dried at once",
     )
 
 

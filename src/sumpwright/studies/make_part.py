@@ -14,6 +14,7 @@ from sumpwright.studies.make_result import WeldLine
 from sumpwright.studies.make_seat import SeatedOn
 from sumpwright.studies.make_weld import turned_bosses
 from sumpwright.studies.part import Part
+from sumpwright.units import shown
 
 KINDS = {"boss": "bosses", "sheet": "sheet parts"}
 """Kinds of weld that the study of the halves does not price"""
@@ -43,6 +44,7 @@ def _welding(loaded: LoadedJob, welds: tuple[WeldLine, ...]) -> Iterator[Part]:
     shop = loaded.job.shop
     rate = None if shop is None else shop.prices.weld_rate
     hour = None if shop is None else shop.prices.weld_hour
+    metric = loaded.job.units == "metric"
     for kind, words in KINDS.items():
         lines = [w for w in welds if w.kind == kind]
         length = sum(w.length_m or 0.0 for w in lines)
@@ -50,6 +52,7 @@ def _welding(loaded: LoadedJob, welds: tuple[WeldLine, ...]) -> Iterator[Part]:
             continue
         cost = None if rate is None or hour is None else run_cost(length, rate, hour)
         names = lines[0].name if len(lines) == 1 else f"{lines[0].name} to {lines[-1].name}"
-        note = f"{1e3 * length:.0f} mm, welds {names}"
+        long = shown(length, "length", loaded.job.units, digits=0 if metric else 1)
+        note = f"{long}, {'weld' if len(lines) == 1 else 'welds'} {names}"
         metal = next((w.metal for w in lines if w.metal), "")
         yield Part(f"welding-{kind}", f"welding {words}", "welded", 1, metal, cost=cost, note=note)

@@ -129,7 +129,8 @@ def _split(loaded: LoadedJob, halved: Halved) -> Iterator[WeldLine]:
     )
     lip = f"; lip {mm(joint.lip_height_m)} high" if joint.lip_height_m else ""
     said = "in the solids" if joint.modelled else "not in the solids: prepare by hand"
-    least, most = (shown(v, "length", units, digits=2) for v in joint.draw_m)
+    fine = 2 if units == "metric" else 4
+    least, most = (shown(v, "length", units, digits=fine) for v in joint.draw_m)
     draw = f"draws the flange down {least} to {most}"
     yield WeldLine(
         kind="split",
@@ -138,7 +139,7 @@ def _split(loaded: LoadedJob, halved: Halved) -> Iterator[WeldLine]:
         thickness_m=joint.wall_least_m,
         metal=halved.result.material,
         prepared=f"{groove}{lip} ({said})",
-        note=f"{1e3 * joint.deposit_kg:.0f} g laid; {draw}; then skim the flange",
+        note=f"{shown(joint.deposit_kg, 'mass', units)} laid; {draw}; then skim the flange",
     )
 
 
