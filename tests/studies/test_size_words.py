@@ -3,7 +3,7 @@
 
 import pytest
 
-from sumpwright.studies.size_words import in_units, nominal, sizes, small_mass
+from sumpwright.studies.size_words import in_units, nominal, sizes, sizes_to_buy, small_mass
 
 INCH = 0.0254
 
@@ -29,6 +29,12 @@ def test_sides_share_one_unit() -> None:
     assert sizes(block[1:], "metric", 0) == "340.0 x 50.8 mm"
     assert sizes(block[1:], "us", 0) == "13.386 x 2.000 in"
     assert sizes(block[1:], "us", -1) == "13.39 x 2.00 in"
+
+
+def test_stock_to_buy_is_never_smaller_than_the_part() -> None:
+    part = (0.056, 0.0304, 0.1 * INCH)
+    assert sizes_to_buy(part, "metric") == "56 x 31 x 3 mm"
+    assert sizes_to_buy(part, "us") == "2.3 x 1.2 x 0.1 in"
 
 
 def test_a_light_part_does_not_weigh_nothing() -> None:

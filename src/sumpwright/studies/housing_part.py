@@ -9,7 +9,7 @@ from sumpwright.metal.material import material
 from sumpwright.studies.housing_result import Bolting, Solid
 from sumpwright.studies.housing_shape import HousingShape
 from sumpwright.studies.part import Part
-from sumpwright.studies.size_words import nominal, sizes
+from sumpwright.studies.size_words import nominal, sizes_to_buy
 
 FACING = 0.001
 """m; stock stands over the part by this on every side; [common-practice]."""
@@ -46,7 +46,7 @@ def _milled(solid: Solid, shop: Shop | None, files: tuple[str, ...], units: str)
     size = [s + 2.0 * FACING for s in solid.size_m]
     block = _block(shop, solid.material, size)
     if block is None:
-        sides = sizes(sorted(size, reverse=True), units, -1)
+        sides = sizes_to_buy(sorted(size, reverse=True), units)
         words, volume = f"block {sides}, to be bought", math.prod(size)
     else:
         words, volume = block.name, math.prod(block.size)

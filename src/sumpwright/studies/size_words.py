@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Sizes of parts and stock as a shop reads them, in the job's units."""
 
+import math
 import re
 from collections.abc import Iterable
 
@@ -10,7 +11,7 @@ _PLACES = {"metric": 3, "us": 4}
 """Of a nominal size, noughts at its end left out: 1.519 mm, 0.0598 in."""
 _NUMBER = r"(-?\d+(?:\.\d+)?(?:e[-+]?\d+)?)"
 _CORE = re.compile(rf"{_NUMBER}(?:( to |, ){_NUMBER})? mm\b(?!\^)")
-_MM = 1e-3
+_MM, _INCH = 1e-3, 0.0254
 
 
 def nominal(value: float, units: str) -> str:
@@ -29,6 +30,12 @@ def sizes(values: Iterable[float], units: str, finer: int | None = None) -> str:
     To four figures, in inches to thousandths; or to as many `finer` places than is usual.
     """
     return f"{size_figures(values, units, finer)} {unit_name('length', units)}"
+
+
+def sizes_to_buy(values: Iterable[float], units: str) -> str:
+    """Sides that stock must have at least: up to a whole millimetre, or to a tenth of an inch."""
+    step = _MM if units == "metric" else 0.1 * _INCH
+    return sizes((step * math.ceil(v / step - 1e-6) for v in values), units)
 
 
 def size_figures(values: Iterable[float], units: str, finer: int | None = None) -> str:
