@@ -161,7 +161,9 @@ def touched(at: str) -> dict[str, Any]:
 @pytest.mark.parametrize("at", ["10 mm, 0 mm, -5 mm", " [10 mm, 0 mm , -5 mm] "])
 def test_a_point_is_typed_in_one_line_and_filed_as_the_command_files_it(job: Path, at: str) -> None:
     fields = {f["key"]: f for f in form_json(job, "fit")["fields"]}
-    assert {f["key"]: f["kind"] for f in fields["findings"]["fields"]}["at"] == "place"
+    finding = {f["key"]: f for f in fields["findings"]["fields"]}
+    assert finding["at"]["kind"] == "place"
+    assert finding["by"]["label"] != fields["by"]["label"]  # one is how much, one is who
     filed = file_form(job, "fit", stamps(job), touched(at))
     record: Any = load_record(job / "records" / filed["filed"])
     (found,) = record.findings

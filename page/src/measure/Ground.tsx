@@ -44,7 +44,7 @@ export function Ground({ room }: { room: Clearance }) {
           <path d={`M0 ${at(asked)}H${WIDE}M4 ${FLOOR + 28}h34`} class="ground-asked" />
         )}
         {blocks.map((block, k) => (
-          <Hanging block={block} left={k * wide} wide={wide} at={at} key={block.words} />
+          <Hanging block={block} left={k * wide} wide={wide} at={at} asked={asked} key={block.words} />
         ))}
         <path d={`M0 ${FLOOR}H${WIDE}`} class="ground-line" />
         <path d={Array.from({ length: 46 }, (_, k) => `M${k * 15 + 8} ${FLOOR}l-9 9`).join("")} class="ground-hatch" />
@@ -58,8 +58,19 @@ export function Ground({ room }: { room: Clearance }) {
   );
 }
 
-function Hanging({ block, left, wide, at }: { block: Block; left: number; wide: number; at: (h: number) => number }) {
+interface HangingProps {
+  block: Block;
+  left: number;
+  wide: number;
+  at: (h: number) => number;
+  asked: number | null;
+}
+
+function Hanging({ block, left, wide, at, asked }: HangingProps) {
   const { lowest, bump } = block;
+  const under = at(lowest) + 22;
+  const line = asked === null ? -99 : at(asked);
+  const size = Math.abs(line - (under - 7)) < 13 ? line + 22 : under; // not across the line
   const middle = left + wide / 2;
   const edge = wide * 0.36;
   return (
@@ -72,7 +83,7 @@ function Hanging({ block, left, wide, at }: { block: Block; left: number; wide: 
       <text x={middle} y="34" text-anchor="middle" class="ground-name">
         {block.words}
       </text>
-      <text x={middle} y={at(lowest) + 22} text-anchor="middle" class="ground-size">
+      <text x={middle} y={size} text-anchor="middle" class="ground-size">
         {shown(lowest, "length")}
       </text>
       {bump !== null && (

@@ -11,6 +11,9 @@ import { byHand } from "./by_hand";
 import { Mark } from "./Mark";
 import { isBusy } from "./standing";
 
+/** Where they are refused, their sheet says so, with every reason. */
+const REFUSED_THERE = ["release", "make"];
+
 /** Two steps to one verdict. */
 const VERDICT = ["still", "check"];
 
@@ -84,7 +87,7 @@ function Stuck({ of }: { of: Work }) {
   );
 }
 
-/** The last word on a question, and not put away; a release that is refused has its own sheet. */
+/** The last word on a question, and not put away; what its own sheet says is left to it. */
 function stuckNow(): Work[] {
   const all = work.value;
   return all.filter(
@@ -93,7 +96,7 @@ function stuckNow(): Work[] {
       !w.stale &&
       w.input_hash === (job.value?.input_hash ?? null) &&
       !put.value.has(w.id) &&
-      !(w.question === "release" && w.problems.length > 0) &&
+      !(REFUSED_THERE.includes(w.question) && w.problems.length > 0) &&
       !all.slice(at + 1).some((later) => isSame(w, later) || (w.question === "space" && later.question === "space")),
   );
 }

@@ -130,6 +130,8 @@ const MADE: readonly string[] = ["shape", "make"];
 
 /** Of everything that was asked there for the job as it is: what fails comes first. */
 function madeStamp(operation: string): Stamp {
+  const refused = operation === "make" ? lastWork("make") : null;
+  if (refused?.state === "failed" && !refused.stale && refused.problems.length) return { stand: "not met", word: "refused" };
   const found = questionsOf(operation).map((question) => {
     const last = work.value.filter((w) => w.question === question && w.state === "done").at(-1);
     return answered<{ verdict?: string }>(question, last?.args); // whatever way it was asked last

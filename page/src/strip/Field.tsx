@@ -3,6 +3,7 @@
 
 import { useId } from "preact/hooks";
 import type { Problem } from "../protocol";
+import { Said } from "../shell/Said";
 import type { FormField, Value } from "./form";
 
 export interface FieldProps {
@@ -76,7 +77,7 @@ const exampleOf = (needed: string): string => /\d\s*([^\d\s,]+)\s+to\b/.exec(nee
 /** What was left empty needs no more than its name; of a place, one value may be missing. */
 function WrongWords({ problem, needed }: { problem: Problem; needed: string | null }) {
   if (needed) return <>needed: {needed}{problem.code === "REC-303" ? "" : `; ${problem.found || "one"} is not so: ${problem.do}`}</>;
-  if (problem.code === "REC-303") return <>{problem.do}</>;
+  if (problem.code === "REC-303") return <>fill it in</>;
   return (
     <>
       <b>needed:</b> {problem.needed}; {problem.do}
@@ -138,7 +139,7 @@ export function Field(given: FieldProps) {
         {field.label}
         {!field.required && <span class="quiet"> may stay empty</span>}
         <span class="quiet says">
-          {field.says}
+          <Said text={field.says} />
           {range}
         </span>
       </label>

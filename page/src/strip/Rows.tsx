@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Entries of a form of which there may be any number: a table, a list of lines.
 
+import { Said } from "../shell/Said";
 import { Field, Wrong, type FieldProps } from "./Field";
 import { addedRow, type Value, type Values } from "./form";
 
@@ -32,7 +33,7 @@ export function Rows({ field, value, at, problems, put }: FieldProps) {
                 {field.fields!.map((f) => (
                   <th key={f.key} scope="col" class={`is-${f.kind}`}>
                     {f.label}
-                    {!isGiven(field, f.key) && <span class="says">{f.says}</span>}
+                    {!isGiven(field, f.key) && <span class="says"><Said text={f.says} /></span>}
                   </th>
                 ))}
                 <th scope="col">

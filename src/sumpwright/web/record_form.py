@@ -16,6 +16,8 @@ Json = dict[str, Any]
 _ROWS = {"rows": 6, "welds": 3, "findings": 4}
 """Entries set out where there may be any number."""
 _SKIPPED = ("kind", "by", "note", "revision", "part_hash", "input_hash", "made")
+_LABELS = {("FitFinding", "by"): {"label": "By how much"}}
+"""Where the key alone would read as another one's of the same form."""
 STAMPS = ("revision", "part_hash", "input_hash")
 """Of the part that a form was opened for."""
 
@@ -72,7 +74,7 @@ def _fields(schema: Any, name: str, loaded: Any) -> Iterator[Json]:
 
     field, need = schema.model_fields[name], need_of(schema, name)
     if need.kind != "list":
-        yield _field(name, field, need)
+        yield {**_field(name, field, need), **_LABELS.get((schema.__name__, name), {})}
         return
     said = {
         "key": name,
