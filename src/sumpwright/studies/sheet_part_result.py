@@ -9,7 +9,7 @@ from sumpwright.geometry.profile import Profile
 from sumpwright.metal.bend import HANDBOOK, allowance_handbook, deduction
 from sumpwright.metal.flat_pattern import FlatBend, FlatPattern
 from sumpwright.studies.part import Part
-from sumpwright.studies.size_words import nominal, size_figures
+from sumpwright.studies.size_words import nominal, size_figures, sizes
 
 Kind = Literal["baffle", "flap", "leaf"]
 SQUARE = 1.5707963267948966
@@ -220,5 +220,5 @@ def _short(item: SheetPart) -> list[str]:
 
 
 def _pin_part(pin: Pin, units: str) -> Part:
-    size = f"{nominal(pin.diameter, units)} x {nominal(pin.length, units)}"
+    size = f"{nominal(pin.diameter, units)} x {sizes([pin.length], units)}"
     return Part(pin.key, f"{pin.name}, {size}", "bought", stock="round bar, cut to length")
