@@ -3,8 +3,6 @@
 
 import json
 import math
-import shutil
-import time
 from pathlib import Path
 
 import numpy as np
@@ -12,14 +10,12 @@ import pytest
 
 from sumpwright.errors import InputError
 from sumpwright.geometry.profile import circle_profile
-from sumpwright.job.load import load_job
 from sumpwright.metal.bend import deduction
 from sumpwright.metal.bend_table import table_k
 from sumpwright.metal.flat_pattern import turned
 from sumpwright.metal.fold import folded
 from sumpwright.metal.material import material
-from sumpwright.studies.body_file import read_bodies
-from sumpwright.studies.sheet_part import sheets_of_job, sheets_with
+from sumpwright.studies.sheet_part import sheets_of_job
 from sumpwright.studies.sheet_part_result import SheetsResult, StripResult
 from sumpwright.studies.sheet_web import k_of
 from tests.studies.baffled_job import baffled
@@ -322,22 +318,3 @@ def test_a_hole_near_the_edge_leaves_too_little(tmp_path: Path) -> None:
     (said,) = wall.warnings
     assert said.code == "SHEE-524"
     assert "leaves 0.5 mm" in said.found  # 99.5 mm deep, the window's foot at 99
-
-
-@pytest.mark.slow
-def test_the_third_demo_s_cage_goes_together_and_comes_back(tmp_path: Path) -> None:
-    demo = Path(__file__).parents[2] / "examples" / "demo-c"
-    job = tmp_path / "job"
-    shutil.copytree(demo, job, ignore=shutil.ignore_patterns("out"))
-    loaded = load_job(job)
-    bodies = read_bodies(loaded)
-    start = time.process_time()
-    result = sheets_with(loaded, bodies)
-    assert time.process_time() - start < 10.0  # of the processor: others may be at it too
-    assert result.verdict == "met"
-    walls = [item for item in result.items if item.kind == "baffle"]
-    assert {w.name for w in walls} >= {"rear wall", "front wall", "left wall", "right wall"}
-    assert all(item.stray is not None and item.stray < 1e-5 for item in walls)
-    assert not [f for f in result.findings if f.code in ("SHEE-519", "SHEE-516")]
-    assert sum(len(s.laid) for s in result.sheets) == len(result.items)
-    assert len(result.pins) == 4
