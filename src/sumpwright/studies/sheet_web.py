@@ -27,7 +27,7 @@ ROOM = 5e-4
 """m left round a body that goes through a sheet, where the sheet's own gap is less; practice."""
 _THROUGH = tuple(np.linspace(-0.5, 0.5, 17).tolist())
 """Of the thickness, where one looks at what goes through a sheet."""
-_FIN = 2.0
+_FIN = 5.0
 """Thicknesses; metal that would stand narrower than twice that into such a hole is cut away."""
 _SPECK = 1e-7
 """m^2; a smaller piece of a baffle is none."""
