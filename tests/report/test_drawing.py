@@ -23,8 +23,10 @@ from sumpwright.report.drawing import (
 from sumpwright.report.drawing_depth import floor_depth
 from sumpwright.report.drawing_dxf import LAYERS, page_dxf
 from sumpwright.report.drawing_frame import Title, framed
+from sumpwright.report.drawing_size import LETTER, layout
 from sumpwright.report.drawing_stick import _bars
 from sumpwright.report.drawing_svg import page_svg, pages_pdf
+from sumpwright.report.lettering import text_width
 from sumpwright.report.parts_list import csv_bytes, guarded, packed
 from tests.studies.box_job import box_mesh
 
@@ -85,6 +87,15 @@ def test_the_figure_of_a_depth_stands_left_of_its_line_and_off_its_heads(long: f
     assert x <= 40.0 - 0.5 * 3.0 - 0.5  # letters of 3 mm, turned, their middle here
     # too short a line for its figure: past the upper head, which stands outside
     assert y == pytest.approx(125.0) if long == 50.0 else y > 103.0 + 6.6
+
+
+@pytest.mark.parametrize("share", [0.0, 0.5, 0.75, 1.0])
+@pytest.mark.parametrize("long", [14.0, 80.0])
+def test_a_figure_stays_between_the_ends_of_its_line(share: float, long: float) -> None:
+    how = layout(Size((0.0, 0.0), (0.0, long), (0.0, 0.0), upright=True, share=share), "1.654")
+    half = 0.5 * text_width("1.654", LETTER * 3.0)
+    assert not how.tight
+    assert how.low[1] + half + 0.99 <= how.text_middle[1] <= how.high[1] - half - 0.99
 
 
 def test_lines_in_dxf_are_as_wide_as_on_paper_and_metal_is_filled() -> None:

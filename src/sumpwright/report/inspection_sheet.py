@@ -7,7 +7,8 @@ from sumpwright.report.palette import INK, PAPER
 from sumpwright.report.svg import Drawing
 from sumpwright.report.table import Table
 from sumpwright.report.text import plain
-from sumpwright.studies.make_result import LeakTest, Made
+from sumpwright.studies.make_result import BoltTurn, LeakTest, Made
+from sumpwright.studies.rail_result import RailResult
 from sumpwright.units import shown
 
 WIDE, EDGE = 960.0, 44.0
@@ -22,8 +23,8 @@ FLANGE, FADED = "#8a96a3", "#55616e"
 
 def inspection_tables(made: Made) -> tuple[Table, ...]:
     """Measures, hole places, leak test."""
-    found = (_measures(made), _holes(made), leak_table(made.leak, made.loaded.job.units))
-    return tuple(t for t in found if t is not None)
+    holes = () if made.rail is None else (holes_table(made.rail),)
+    return (_measures(made), *holes, leak_table(made.leak, made.loaded.job.units))
 
 
 def _measures(made: Made) -> Table:
@@ -39,10 +40,8 @@ def _measures(made: Made) -> Table:
     )
 
 
-def _holes(made: Made) -> Table | None:
-    rail = made.rail
-    if rail is None:
-        return None
+def holes_table(rail: RailResult) -> Table:
+    """Where every hole is to be, from the first, with room for what is found."""
     units, datum = rail.units, rail.holes[0].at_m
     fine = 2 if units == "metric" else 4
     rows = tuple(
@@ -130,24 +129,22 @@ BOLTS = (
 )
 
 
-def bolts_view(made: Made) -> bytes | None:
+def bolts_view(rail: RailResult, bolts: tuple[BoltTurn, ...]) -> bytes:
     """The order in a picture: seen from above, nose to the right; holes' names beside it."""
-    if not made.bolts or made.rail is None:
-        return None
-    spots = [*made.rail.edge, *(b.at_m for b in made.bolts)]
+    spots = [*rail.edge, *(b.at_m for b in bolts)]
     low = [min(p[k] for p in spots) for k in (0, 1)]
     high = [max(p[k] for p in spots) for k in (0, 1)]
     scale = (WIDE - 2.0 * EDGE) / max(high[0] - low[0], 2.0 * (high[1] - low[1]), 1e-3)
     tall = scale * (high[1] - low[1]) + 2.0 * EDGE
-    says = f"Bolts numbered in the order of tightening, {len(made.bolts)}"
+    says = f"Bolts numbered in the order of tightening, {len(bolts)}"
     drawing = Drawing(WIDE, tall, key="bolts", says=says)
 
     def at(spot: tuple[float, float]) -> tuple[float, float]:
         return EDGE + scale * (spot[0] - low[0]), tall - EDGE - scale * (spot[1] - low[1])
 
-    drawing.path([[at(p) for p in made.rail.edge]], stroke=FLANGE, width=1.2)
+    drawing.path([[at(p) for p in rail.edge]], stroke=FLANGE, width=1.2)
     middle = at((0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1])))
-    for bolt in made.bolts:
+    for bolt in bolts:
         x, y = at(bolt.at_m)
         drawing.dot((x, y), DOT, fill=PAPER, stroke=INK, width=1.6)
         drawing.text((x, y + 5.5), str(bolt.turn), size=15, anchor="middle", bold=True)

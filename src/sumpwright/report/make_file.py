@@ -89,7 +89,7 @@ def _lists(made: Made, made_at: datetime) -> dict[str, bytes]:
     files = {"lists/parts.csv": parts_csv(made), "lists/inspection.csv": inspection_csv(made)}
     if made.welds:
         files["lists/welds.csv"] = welds_csv(made)
-    picture = bolts_view(made)
+    picture = bolts_view(made.rail, made.bolts) if made.rail and made.bolts else None
     if picture is not None:
         files["lists/bolt-order.csv"] = bolts_csv(made)
         files["lists/bolt-order.svg"] = picture
