@@ -30,7 +30,8 @@ def sheets(
     """Make flat patterns of the new pan's baffles and doors, and nest them on the shop's sheets.
 
     Writes a DXF and a picture of each part and each sheet into out/sheets/. Exit status 0 met, 1
-    where a part cannot be folded, assembled or cut as it is, 2 input problem.
+    where a part cannot be folded, assembled or cut as it is or the shop has no sheet for it, 2
+    input problem.
     """
     from sumpwright.studies.sheet_part import sheets_of_job
 

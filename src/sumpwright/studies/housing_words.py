@@ -68,7 +68,8 @@ def _ways(result: HousingResult) -> Iterator[Finding]:
     ):
         if area is not None and area < tube:
             said = f"{area / tube:.2g} times the tube's bore {place}"
-            yield _note("HOUS-517", "pickup housing", said, "the narrowest place is not the tube")
+            need = "make it wider there: the tube is to be the narrowest"
+            yield _note("HOUS-517", "pickup housing", said, need)
 
 
 def _note(code: str, place: str, found: str, repair: str) -> Finding:
