@@ -3,6 +3,8 @@
 
 from pathlib import Path
 
+import pytest
+
 from sumpwright.studies.sheet_part import sheets_of_job
 from tests.studies.baffled_job import baffled
 from tests.studies.box_job import box_mesh
@@ -68,3 +70,19 @@ def test_a_tab_that_stands_in_a_body_is_seen(tmp_path: Path) -> None:
     result = sheets_of_job(baffled(tmp_path, WALL + foot, more, lump=lump))
     (said,) = [f for f in result.findings if f.severity == "error"]
     assert (said.code, said.place) == ("SHEE-519", "baffle 'wall' and 'lump'")
+
+
+@pytest.mark.parametrize(("centre", "how"), [("-80", ""), ("-88", "shut"), ("-60", "deg open")])
+def test_a_door_that_reaches_into_the_pan_s_wall_is_seen(
+    tmp_path: Path, centre: str, how: str
+) -> None:
+    # a flap ends 13 mm under its opening's middle: the floor is at 100 mm
+    at = "20" if how == "deg open" else "100"  # where open it reaches 25 mm past the rear wall
+    way = "behind" if how == "deg open" else "ahead"
+    wall = WALL.replace("at: [100 mm", f"at: [{at} mm")
+    door = OPENING % ("low", "30", centre, way, HINGE)
+    result = made(tmp_path, wall + "      openings:\n" + door)
+    said = [f for f in result.findings if f.code == "SHEE-525"]
+    assert [f.place for f in said] == (["low flap"] if how else [])
+    assert all(how in f.found and "into the pan's wall near x" in f.found for f in said)
+    assert result.verdict == ("not met" if how else "met")

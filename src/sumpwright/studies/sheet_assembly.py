@@ -67,6 +67,7 @@ def assembly_findings(
         *stands_in(placed, bodies, units),
         *doors_strike(hung, [*placed, *bodies], units),
         *doors_meet(hung, units),
+        *doors_poke(hung, pan, units),
     ]
 
 
@@ -164,6 +165,24 @@ def doors_meet(doors: Sequence[Hung], units: str) -> Iterator[Finding]:
             yield Finding("SHEE-525", one.part.name, found, mend, severity)
 
 
+def doors_poke(doors: Sequence[Hung], pan: PanBodies, units: str) -> Iterator[Finding]:
+    """Flaps and leaves that reach into the pan's wall: shut, or on their way to their stop."""
+    from manifold3d import Manifold
+
+    space = solid_of(pan.oil_space, what="the pan's inside").scale([MM] * 3)
+    for door in doors:
+        for number, body in enumerate(door.postures):
+            past = Manifold.compose(list(body.solids)) - space
+            if past.volume() * MM**-3 < _RUB:
+                continue
+            box = np.asarray(past.bounding_box()).reshape(2, 3)
+            found = f"{door.posture(number)}, it reaches into the pan's wall near "
+            found += _place(box.mean(axis=0) / MM, units)
+            mend = "move the door, stop it earlier, or make its overlap less"
+            yield Finding("SHEE-525", door.part.name, found, mend, "error")
+            break
+
+
 def _strikes(body: Standing, other: Standing, units: str) -> str | None:
     near = _meet(body, other, units)
     return None if near is None else f"'{other.name}' near {near}"
@@ -176,7 +195,11 @@ def _meet(one: Standing, other: Standing, units: str) -> str | None:
     both = shared_by(one.solids, other.solids)
     if both is None or both[1] < _RUB:
         return None
-    x, y, z = (shown(float(v), "length", units) for v in both[0])
+    return _place(both[0], units)
+
+
+def _place(spot: Floats, units: str) -> str:
+    x, y, z = (shown(float(v), "length", units) for v in spot)
     return f"x {x}, y {y}, z {z}"
 
 
