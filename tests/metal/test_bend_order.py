@@ -100,6 +100,13 @@ def test_flaps_that_each_lie_over_the_next_all_round_have_no_order() -> None:
     assert names(three, bend_order(three).order) == ["top", "end", "bottom"]
 
 
+def test_the_sheet_is_turned_over_once() -> None:
+    tabs = [replace(TAB, name=f"{k}", at=0.03 + 0.03 * k, width=0.02, up=k % 2 == 0)
+            for k in range(4)]  # fmt: skip
+    pattern = tabbed(box(0.0, 0.0, 0.15, 0.03), *tabs)
+    assert names(pattern, bend_order(pattern).order) == ["0", "2", "1", "3"]
+
+
 @pytest.mark.parametrize("seed", range(8))
 def test_the_search_finds_what_trying_every_order_finds(seed: int) -> None:
     rng = np.random.default_rng(seed)
@@ -124,7 +131,7 @@ def test_the_search_finds_what_trying_every_order_finds(seed: int) -> None:
     if clash(pattern) is not None:
         assert found.order == ()
     else:
-        assert found.order == next(iter([*pressed, *by_hand]), ())
+        assert found.order in (pressed or by_hand or [()])
         assert bool(found.hindrances) == (not pressed)
 
 

@@ -25,7 +25,9 @@ class BendOrder:
 
 
 def bend_order(pattern: FlatPattern) -> BendOrder:
-    """The first order, by the pattern's own, in which nothing is in a bend's way.
+    """An order in which nothing is in a bend's way, as near as may be to the pattern's own.
+
+    Bends the same way follow one another where they can.
 
     Parameters
     ----------
@@ -67,10 +69,9 @@ class _Search:
     made: tuple[int, ...] = ()
     stuck: tuple[Hindrance, ...] = ()
 
-    def rest(self, made: int) -> list[int] | None:
-        """The order of what is left to bend; None where there is none."""
-        count = self.swings.count
-        left = [k for k in range(count) if not made >> k & 1]
+    def rest(self, made: int, last: int | None = None) -> list[int] | None:
+        """The order of what is left to bend, after the one made last; None where there is none."""
+        left = self._left(made, last)
         if not left:
             return []
         if made in self.dead:
@@ -82,7 +83,7 @@ class _Search:
                 stuck.append(met)
                 blame |= met.mask
                 continue
-            order = self.rest(made | 1 << k)
+            order = self.rest(made | 1 << k, k)
             if order is not None:
                 return [k, *order]
             owed = self.dead[made | 1 << k]
@@ -94,6 +95,15 @@ class _Search:
             self._keep(made, stuck)
         self.dead[made] = blame
         return None
+
+    def _left(self, made: int, last: int | None) -> list[int]:
+        """By the pattern's order, but what goes the same way first: the sheet is turned over as
+        seldom as may be."""
+        bends = self.swings.pattern.bends
+        left = [k for k in range(self.swings.count) if not made >> k & 1]
+        if last is None:
+            return left
+        return sorted(left, key=lambda k: bends[k].up != bends[last].up)
 
     def _keep(self, made: int, stuck: list[Hindrance]) -> None:
         """The dead end in which most bends are made."""
