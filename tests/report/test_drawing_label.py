@@ -11,10 +11,11 @@ from sumpwright.job.load import load_job
 from sumpwright.report.drawing import Path as Line
 from sumpwright.report.drawing import Ring, Words
 from sumpwright.report.drawing_label import CLEAR, Taken, named_beside, words_box
-from sumpwright.report.drawing_rail import pitch_lines, rail_page
+from sumpwright.report.drawing_rail import pitch_lines, rail_pages
 from sumpwright.studies.make_result import BoltPitch
 from sumpwright.studies.rail import rail_with
-from tests.studies.rail_job import NAMES, rail_job
+from tests.studies.box_job import JOB, box_job
+from tests.studies.rail_job import NAMES, holes_text, rail_job
 
 OPENING = """\
   opening:
@@ -27,7 +28,7 @@ OPENING = """\
 
 
 def test_hole_names_stand_clear_of_outline_opening_crosses_and_each_other(tmp_path: Path) -> None:
-    page = rail_page(rail_with(load_job(rail_job(tmp_path / "job", more=OPENING))))
+    (page,) = rail_pages(rail_with(load_job(rail_job(tmp_path / "job", more=OPENING))))
     names = [w for w in page.items if isinstance(w, Words) and w.bold and w.anchor == "middle"]
     assert sorted(w.text for w in names) == sorted(NAMES)
     boxes = [words_box(w) for w in names]
@@ -46,12 +47,12 @@ def test_hole_names_stand_clear_of_outline_opening_crosses_and_each_other(tmp_pa
 
 def test_a_name_goes_inward_where_there_is_room_and_round_the_hole_where_not() -> None:
     wall = [(-50.0, 4.0), (50.0, 4.0)]
-    free = named_beside("7", (0.0, 0.0), 2.0, (0.0, 1.0), Taken([]))
+    (free,) = named_beside("7", (0.0, 0.0), 2.0, (0.0, 1.0), Taken([]))
     assert free.at == pytest.approx((0.0, 2.0))
-    past = named_beside("7", (0.0, 0.0), 2.0, (0.0, 1.0), Taken([wall]))
+    (past,) = named_beside("7", (0.0, 0.0), 2.0, (0.0, 1.0), Taken([wall]))
     assert past.at[1] >= 4.0 + CLEAR  # over the line, still straight inward
     walls = [[(-50.0, y), (50.0, y)] for y in np.arange(3.0, 30.0, 3.0)]
-    aside = named_beside("7", (0.0, 0.0), 2.0, (0.0, 1.0), Taken(walls))
+    (aside,) = named_beside("7", (0.0, 0.0), 2.0, (0.0, 1.0), Taken(walls))
     assert words_box(aside).bounds[3] <= 3.0 - CLEAR
 
 
@@ -64,3 +65,20 @@ def test_the_sheet_says_bolt_pitch_its_source_and_its_limit() -> None:
     assert "1.58 times" in said
     assert "pressure vessels (TEMA, from memory" in said
     assert "mm" not in " ".join(pitch_lines(pitch, "us"))
+
+
+def test_a_long_pattern_has_its_table_on_a_sheet_of_its_own(tmp_path: Path) -> None:
+    along = np.linspace(10.0, 890.0, 23)
+    sides = [np.column_stack([along, np.full(23, y)]) for y in (-140.0, 140.0)]
+    names = [f"bolt-{k + 1}" for k in range(46)]
+    text = JOB + "rail:\n  holes:\n" + holes_text(np.concatenate(sides), names, 4)
+    face, table = rail_pages(rail_with(load_job(box_job(tmp_path / "job", text))))
+    assert (face.key, face.scale) == ("rail", 4.0)  # 900 mm on a sheet of 420 mm
+    assert (table.key, table.true) == ("rail-holes", False)
+    said = [w for w in face.items if isinstance(w, Words) and w.text in names]
+    assert len(said) == len(names)
+    boxes = [words_box(w) for w in said]
+    for k, box in enumerate(boxes):
+        assert min((box.distance(other) for other in boxes[:k]), default=CLEAR) >= CLEAR - 1e-9
+    rows = [w.text for w in table.items if isinstance(w, Words)]
+    assert [n for n in names if n not in rows] == []

@@ -87,6 +87,8 @@ class Page:
     """1 to this"""
     width: float = 420.0
     height: float = 297.0
+    true: bool = True
+    """It shows something at its scale; a table has none"""
     items: list[Item] = field(default_factory=list)
 
     def add(self, *items: Item) -> None:

@@ -30,6 +30,7 @@ class Title:
 
 
 NOT_TRUE = "DO NOT SCALE: dimensions and table hold, not the paper."
+TABLE = "Belongs to the sheet before it."
 TRUE = "TRUE SIZE only where both bars measure true on the paper."
 
 
@@ -41,14 +42,15 @@ def framed(page: Page, title: Title, number: int, count: int) -> Page:
     left, top = right - BLOCK[0], low + BLOCK[1]
     middle = left + SPLIT
     page.add(path([_box(left, low, right, top), _box(middle, low, right, top)], "FRAME"))
-    scale = f"1:{page.scale:g}"
+    scale = f"scale 1:{page.scale:g}" if page.true else "no scale"
+    rule = TABLE if not page.true else TRUE if page.scale == 1.0 else NOT_TRUE
     words = [
         (page.title, LARGE, True),
         (f"{title.job}, revision {title.revision}", PLAIN, False),
         (" · ".join(w for w in (f"part {title.part}", title.material) if w), SMALL, False),
         (f"Break sharp edges {EDGES[page.units]}. General tolerances ISO 2768-m.", SMALL, False),
         (title.caution, SMALL, False),
-        (TRUE if page.scale == 1.0 else NOT_TRUE, SMALL, True),
+        (rule, SMALL, True),
     ]
     y = top - 7.0
     for text, height, bold in words:
@@ -56,7 +58,7 @@ def framed(page: Page, title: Title, number: int, count: int) -> Page:
         page.add(Words((left + 2.0, y), shown, height, bold=bold))
         y -= height + 2.7
     side = [
-        (f"scale {scale}", LARGE, True),
+        (scale, LARGE, True),
         (f"all in {ALL_IN[page.units]}", PLAIN, True),
         (f"drawn {title.made}", PLAIN, False),
         (f"sheet {number} of {count}", PLAIN, False),

@@ -5,15 +5,17 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from sumpwright.report.drawing import SMALL, Floats, Spot, Words
+from sumpwright.report.drawing import SMALL, Floats, Path, Spot, Words, path
 from sumpwright.report.drawing_size import LETTER
 from sumpwright.report.lettering import text_width
 
 CLEAR = 0.7
 """Between words and a line"""
-_FAR = (0.0, 1.5, 3.0, 5.0, 8.0, 12.0, 17.0)
+_FAR = (0.0, 1.5, 3.0, 5.0, 8.0, 12.0, 16.0, 20.0)
 """Steps outward, tried in turn"""
 _WAYS = 12
+LED = 5.0
+"""Way out from which on a line leads to a name"""
 ASIDE = 3.0
 """Way out that a twelfth of a turn away from inward is worth"""
 
@@ -49,23 +51,33 @@ def words_box(words: Words) -> Any:
     return box(x - left, y, x - left + wide, y + words.height)
 
 
-def named_beside(text: str, at: Spot, reach: float, inward: Spot, taken: Taken) -> Words:
-    """A name beside a hole: inward of the part where there is room near by, else round it."""
+def named_beside(
+    text: str, at: Spot, reach: float, inward: Spot, taken: Taken
+) -> tuple[Words | Path, ...]:
+    """A name beside a hole: inward of the part where there is room near by, else round it.
+
+    Where it stands so far off that it might be another's, a line leads to it.
+    """
     first = math.atan2(inward[1], inward[0])
     tried = sorted(
         (far + ASIDE * min(turn, _WAYS - turn), turn, far) for far in _FAR for turn in range(_WAYS)
     )
-    best, most = None, -1.0
+    best: tuple[float, Words, float, float] | None = None
     for _, turn, far in tried:
-        words = _centred(text, at, reach + far, first + 2.0 * math.pi * turn / _WAYS)
+        way = first + 2.0 * math.pi * turn / _WAYS
+        words = _centred(text, at, reach + far, way)
         room = taken.room(words_box(words))
-        if room > most:
-            best, most = words, room
+        if best is None or room > best[0]:
+            best = room, words, far, way
         if room >= CLEAR:
             break
     assert best is not None
-    taken.take(words_box(best))
-    return best
+    _, words, far, way = best
+    taken.take(words_box(words))
+    if far < LED:
+        return (words,)
+    ends = [(at[0] + r * math.cos(way), at[1] + r * math.sin(way)) for r in (reach, reach + far)]
+    return path([ends], "FINE", closed=False), words
 
 
 def _centred(text: str, at: Spot, reach: float, way: float) -> Words:

@@ -20,26 +20,44 @@ from sumpwright.report.drawing import (
 )
 from sumpwright.report.drawing_frame import wrapped_notes
 from sumpwright.report.drawing_label import Taken, named_beside
+from sumpwright.report.drawing_size import LETTER
+from sumpwright.report.lettering import fitted
 from sumpwright.report.text import plain
 from sumpwright.studies.make_result import BoltPitch
 from sumpwright.studies.rail_result import HoleLine, RailResult
 from sumpwright.units import shown
 
-COLUMNS = (15.0, 20.0, 20.0, 18.0, 18.0)
-PER_COLUMN = 44
+COLUMNS = (17.0, 19.5, 19.5, 17.0, 18.0)
+PER_COLUMN, PER_SHEET = 44, 4
+"""Holes in a column of the table, columns on a sheet"""
 WIDE = sum(COLUMNS)
 PAST = 1.5
 """mm that a hole's cross stands out of it"""
 
 
-def rail_page(rail: RailResult, pitch: BoltPitch | None = None) -> Page:
-    """The flange's face from above, nose to the right."""
+def rail_pages(rail: RailResult, pitch: BoltPitch | None = None) -> tuple[Page, ...]:
+    """The flange's face from above, nose to the right; a long table has sheets of its own."""
     count = math.ceil(len(rail.holes) / PER_COLUMN)
+    if count == 1:
+        page = _face(rail, pitch, 340.0 - WIDE - 3.0)
+        _table(page, rail, 0, 403.0 - WIDE)
+        return (page,)
+    tables = []
+    for number, first in enumerate(range(0, count, PER_SHEET), 1):
+        key = "rail-holes" if number == 1 else f"rail-holes-{number}"
+        sheet = Page(key, "Table of bolt holes", rail.units, 1.0, true=False)
+        for k in range(first, min(first + PER_SHEET, count)):
+            _table(sheet, rail, k, 18.0 + (k - first) * (WIDE + 6.0))
+        tables.append(sheet)
+    return (_face(rail, pitch, 340.0), *tables)
+
+
+def _face(rail: RailResult, pitch: BoltPitch | None, wide: float) -> Page:
     spots = [*rail.edge, *rail.opening, *(h.at_m for h in rail.holes)]
     low = (min(p[0] for p in spots), min(p[1] for p in spots))
     high = (max(p[0] for p in spots), max(p[1] for p in spots))
     size = (high[0] - low[0], high[1] - low[1])
-    room = (340.0 - count * (WIDE + 3.0), 165.0)
+    room = (wide, 165.0)
     scale = scale_for(size, room)
     page = Page("rail", "Rail face and bolt holes", rail.units, scale)
     spare = [0.5 * (r - 1e3 * s / scale) for r, s in zip(room, size, strict=True)]
@@ -49,8 +67,6 @@ def rail_page(rail: RailResult, pitch: BoltPitch | None = None) -> Page:
         page.add(path([place(rail.opening)], "FINE"))
     sizes = tuple(_sizes(rail, place, low, high))
     page.add(*_holes(rail, place, sizes), *sizes)
-    for k in range(count):
-        _table(page, rail, k, 406.0 - (count - k) * (WIDE + 3.0))
     _notes(page, rail, pitch)
     return page
 
@@ -69,7 +85,7 @@ def _holes(
         inward = centre[0] - x, centre[1] - y
         # along the nearer side the names stand in one row: straight inward from it
         way = (0.0, inward[1]) if _flat(inward, rail) else (inward[0], 0.0)
-        yield named_beside(plain(hole.name), (x, y), reach, way, taken)
+        yield from named_beside(plain(hole.name), (x, y), reach, way, taken)
 
 
 def _reach(hole: HoleLine, place: Place) -> float:
@@ -142,7 +158,8 @@ def _table(page: Page, rail: RailResult, k: int, left: float) -> None:
 def _row(hole: HoleLine, rail: RailResult) -> list[str]:
     away = [hole.at_m[k] - _at(rail)[k] for k in (0, 1)]
     numbers = (*away, hole.diameter_m, max(hole.own_m, 0.0))
-    return [plain(hole.name)[:9], *(number_text(v, rail.units) for v in numbers)]
+    name = fitted(plain(hole.name), LETTER * SMALL, COLUMNS[0] - 2.0)
+    return [name, *(number_text(v, rail.units) for v in numbers)]
 
 
 def pitch_lines(pitch: BoltPitch, units: str) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Cuts through the pan at its deepest place, along and across, with depth, wall, floor, width."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,11 +20,15 @@ from sumpwright.report.drawing import (
     path,
     scale_for,
 )
+from sumpwright.report.drawing_size import LETTER
+from sumpwright.report.lettering import text_width
 from sumpwright.studies.make_result import Made
 
 ROOM = (300.0, 84.0)
 LOW = 1e-4
 """m over the lowest point that still counts as it"""
+BESIDE = 1e-3
+"""m inside the end of a floor, where its thickness is looked at"""
 ROOMY = 12.0
 """mm on paper that a floor's figure needs, over it and along it"""
 
@@ -58,7 +63,7 @@ def section_page(made: Made) -> Page:
     words = f"A at y {said[1]}, B at x {said[0]} of the engine's axes. Metal is filled."
     page.add(Words((18.0, 26.0), words, PLAIN))
     page.add(Words((18.0, 20.5), "Walls are measured level, depths from the rail.", SMALL))
-    if not _solid(made):
+    if not cuts[0].metal:
         page.add(Words((18.0, 15.0), "The job gives no outside: only the inside is drawn.", PLAIN))
     return page
 
@@ -70,28 +75,21 @@ def deepest_place(made: Made) -> Floats:
     return np.asarray(0.5 * (lowest.min(axis=0) + lowest.max(axis=0)))
 
 
-def _solid(made: Made) -> bool:
-    return made.halved is not None or made.bodies.new.outside is not None
-
-
 def _cut(made: Made, title: str, spot: Floats, normal: object, across: object) -> Cut:
     origin = np.array([spot[0], spot[1], made.bodies.new.cavity.bounds[1, 2]])
     plane = cut_plane(
         origin=origin, normal=np.asarray(normal, float), across=np.asarray(across, float)
     )
     inside = section_outlines(made.bodies.new.cavity, plane)
-    metal = _metal(made, plane, inside)
+    metal = _metal(made, plane)
     points = np.concatenate(metal or inside)
     return Cut(title, metal, inside, points.min(axis=0), points.max(axis=0))
 
 
-def _metal(made: Made, plane: CutPlane, inside: list[Floats]) -> list[Floats]:
-    if made.halved is not None:
-        return section_outlines(made.halved.body, plane)
-    outside = made.bodies.new.outside
-    if outside is None:
-        return []
-    return [*section_outlines(outside, plane), *(loop[::-1] for loop in inside)]
+def _metal(made: Made, plane: CutPlane) -> list[Floats]:
+    """Of the pan whole, everything drilled; nothing where the job gives no outside."""
+    body = next((body for body in made.whole if body.key == "pan"), None)
+    return [] if body is None else section_outlines(body.mesh, plane)
 
 
 def _draw(page: Page, cut: Cut, base: float, start: float, split: float | None) -> None:
@@ -109,16 +107,17 @@ def _draw(page: Page, cut: Cut, base: float, start: float, split: float | None) 
     if split is not None:
         _split(page, place, split, (left, right))
     page.add(Size((left, top), (right, top), (left, top + 9.0)))
-    ends = _lowest(cut.inside, place)
-    page.add(Size((left, rail), ends[0], (left - 10.0, rail), upright=True))
+    start_x, end_x, depth = _lowest(cut.inside)
+    page.add(Size((left, rail), place.spot(start_x, depth), (left - 10.0, rail), upright=True))
     if cut.metal:
-        under = _lowest(cut.metal, place)
-        page.add(Size((left, rail), under[0], (left - 20.0, rail), upright=True))
-        page.add(Size(ends[1], under[1], (right + 9.0, rail), upright=True))
-    for x, depth in _floors(cut.inside, page.scale):
-        foot = place.spot(x, depth)
+        under = _lowest(cut.metal)
+        foot = place.spot(under[0], under[2])
+        page.add(Size((left, rail), foot, (left - 20.0, rail), upright=True))
+        page.add(*_thickness(cut, place, (end_x, depth), right + 9.0))
+    floors = [(place.spot(x, z), z) for x, z in _floors(cut.inside, page.scale)]
+    for foot, _ in floors:
         page.add(Size((foot[0], rail), foot, foot, upright=True, share=0.75))
-    _across(page, cut, place)
+    _across(page, cut, place, [foot[0] for foot, z in floors if 2.0 * z < depth])
 
 
 def _split(page: Page, place: Place, height: float, ends: tuple[float, float]) -> None:
@@ -153,16 +152,25 @@ def _longest(spans: list[tuple[float, float]]) -> tuple[float, float]:
     return max(runs, key=lambda run: run[1] - run[0])
 
 
-def _lowest(loops: list[Floats], place: Place) -> tuple[Spot, Spot]:
-    """Both ends of the lowest floor, on the paper."""
+def _lowest(loops: list[Floats]) -> tuple[float, float, float]:
+    """Both ends of the lowest floor, and its height [m]."""
     points = np.concatenate(loops)
     floor = float(points[:, 1].min())
     along = points[points[:, 1] < floor + LOW, 0]
-    return place.spot(float(along.min()), floor), place.spot(float(along.max()), floor)
+    return float(along.min()), float(along.max()), floor
 
 
-def _across(page: Page, cut: Cut, place: Place) -> None:
-    """Width inside and wall, half way down."""
+def _thickness(cut: Cut, place: Place, end: Spot, away: float) -> Iterator[Size]:
+    """Of the floor, where it is deepest, beside what stands in its middle."""
+    x = end[0] - BESIDE
+    under = [z for z in _crossings(cut.metal, x, axis=0) if z < end[1] - LOW]
+    if under:
+        a, b = place.spot(end[0], end[1]), place.spot(end[0], max(under))
+        yield Size(a, b, (away, a[1]), upright=True)
+
+
+def _across(page: Page, cut: Cut, place: Place, crossed: list[float]) -> None:
+    """Width inside and wall, half way down; `crossed` is where upright dimensions cross it."""
     depth = 0.5 * float(np.concatenate(cut.inside)[:, 1].min())
     inside = _crossings(cut.inside, depth)
     if len(inside) < 2:
@@ -173,18 +181,20 @@ def _across(page: Page, cut: Cut, place: Place) -> None:
         metal = _crossings(cut.metal, depth)
         if len(metal) > 1:
             page.add(Size(place.spot(metal[-2], depth), place.spot(metal[-1], depth), a))
-    said = number_text(-depth, page.units)
-    words = f"at {said} below the rail"
-    page.add(Words((b[0] - 3.0, b[1] - 4.0), words, SMALL, "end"))
+    words = f"at {number_text(-depth, page.units)} below the rail"
+    wide = text_width(words, LETTER * SMALL)
+    starts = [b[0] - 3.0 - wide, a[0] + 3.0, 0.5 * (a[0] + b[0] - wide)]
+    free = (x for x in starts if not any(x - 1.0 < at < x + wide + 1.0 for at in crossed))
+    page.add(Words((next(free, starts[0]), b[1] - 4.0), words, SMALL))
 
 
-def _crossings(loops: list[Floats], height: float) -> list[float]:
-    """Where outlines cross a level line, in order."""
+def _crossings(loops: list[Floats], at: float, axis: int = 1) -> list[float]:
+    """Where outlines cross a level line, in order; an upright one for axis 0."""
     found: list[float] = []
     for loop in loops:
         after = np.roll(loop, -1, axis=0)
-        crosses = (loop[:, 1] > height) != (after[:, 1] > height)
+        crosses = (loop[:, axis] > at) != (after[:, axis] > at)
         a, b = loop[crosses], after[crosses]
-        share = (height - a[:, 1]) / (b[:, 1] - a[:, 1])
-        found += (a[:, 0] + share * (b[:, 0] - a[:, 0])).tolist()
+        share = (at - a[:, axis]) / (b[:, axis] - a[:, axis])
+        found += (a[:, 1 - axis] + share * (b[:, 1 - axis] - a[:, 1 - axis])).tolist()
     return sorted(found)

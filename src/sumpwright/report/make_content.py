@@ -98,7 +98,7 @@ def _steps(paths: tuple[str, ...]) -> Table:
     for start, words in STEPS:
         names = [p for p in paths if p.startswith(start)]
         if start == "drawings/":
-            names = [p for p in names if "rail." not in p and "dipstick." not in p]
+            names = [p for p in names if not p.startswith(("drawings/rail", "drawings/dipstick"))]
         if names or start == "manifest.json":
             rows.append((str(len(rows) + 1), words, _listed(names) or start))
     head = ("Step", "What to do", "Files")

@@ -18,7 +18,7 @@ from sumpwright.report.drawing import Page
 from sumpwright.report.drawing_depth import depth_page
 from sumpwright.report.drawing_dxf import page_dxf
 from sumpwright.report.drawing_frame import Title, framed
-from sumpwright.report.drawing_rail import rail_page
+from sumpwright.report.drawing_rail import rail_pages
 from sumpwright.report.drawing_section import section_page
 from sumpwright.report.drawing_stick import stick_page
 from sumpwright.report.drawing_svg import pages_pdf
@@ -55,8 +55,8 @@ def pack_files(made: Made, progress: Progress, *, made_at: datetime) -> dict[str
 
 def drawing_pages(made: Made, *, made_at: datetime) -> tuple[Page, ...]:
     """Every sheet, framed."""
-    rail = None if made.rail is None else rail_page(made.rail, made.pitch)
-    found = (rail, section_page(made), depth_page(made), stick_page(made))
+    rail = () if made.rail is None else rail_pages(made.rail, made.pitch)
+    found = (*rail, section_page(made), depth_page(made), stick_page(made))
     pages = [page for page in found if page is not None]
     split, shape = made.loaded.job.new.split, made.loaded.job.new.shape
     metal = shape.material if shape is not None and shape.material is not None else None
