@@ -12,6 +12,7 @@ from sumpwright.metal.material import material
 from sumpwright.metal.reach import COARSE, Tool
 from sumpwright.studies.halves import Halved, halved_of, halves_of
 from sumpwright.studies.halves_reach import missed_of, views_of
+from sumpwright.studies.halves_result import FromStock, stock_words
 from tests.geometry.bodies import box
 from tests.studies.halves_job import DEPTH, FLANGE, JOB, OUT, WALL, around, halves_job
 from tests.studies.shape_job import shape_job
@@ -86,6 +87,17 @@ def test_every_half_has_its_block_and_its_chips(plain: Halved) -> None:
     assert upper.chips_kg == pytest.approx(upper.stock.mass_in_kg - upper.mass_kg, rel=1e-12)
     assert upper.milling_s == pytest.approx(upper.chips_kg / DENSITY / 1e-6, rel=1e-12)
     assert upper.cost == pytest.approx(80.0 + upper.milling_s / 3600.0 * 50.0, rel=1e-12)
+
+
+def test_a_block_is_said_in_the_job_s_units() -> None:
+    blank, bought = (0.424, 0.3175, 0.12), (0.425, 0.32, 0.125)
+    there = FromStock(blank, "plate 55", (0.46, 0.34, 0.055), True, None, 23.0, None)
+    none = FromStock(blank, None, None, False, bought, 46.0, None)
+    assert stock_words(there) == "plate 55 (460 x 340 x 55 mm, shared by both halves)"
+    assert stock_words(there, "us").startswith("plate 55 (18.11 x 13.386 x 2.165 in, shared")
+    assert stock_words(none) == "a block to be bought, at least 425 x 320 x 125 mm"
+    # 16.73, 12.60 and 4.92 in: up to a tenth of an inch
+    assert stock_words(none, "us") == "a block to be bought, at least 16.8 x 12.6 x 5 in"
 
 
 def test_a_box_that_a_mill_can_make_lacks_nothing(plain: Halved) -> None:

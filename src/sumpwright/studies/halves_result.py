@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from sumpwright.errors import Finding
 from sumpwright.studies.part import Part
-from sumpwright.studies.size_words import sizes
+from sumpwright.studies.size_words import sizes, sizes_to_buy
 from sumpwright.units import shown
 
 Cause = Literal["undercut", "too deep", "corner", "floor"]
@@ -263,6 +263,6 @@ def stock_words(stock: FromStock, units: str = "metric") -> str:
     size = stock.buy_m if stock.block_m is None else stock.block_m
     assert size is not None, "a half is cut from a block or from one to be bought"
     if stock.block is None:
-        return f"to be bought: at least {sizes(size, units)}"
+        return f"a block to be bought, at least {sizes_to_buy(size, units)}"
     shared = ", shared by both halves" if stock.shared else ""
     return f"{stock.block} ({sizes(size, units)}{shared})"
