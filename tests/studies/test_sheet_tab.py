@@ -71,6 +71,10 @@ def test_a_tab_bent_too_far_stands_off_and_the_angle_is_named(tmp_path: Path) ->
 def test_a_tab_in_mid_air_has_nothing_to_fix_it_to(tmp_path: Path) -> None:
     (said,) = said_of(tmp_path, RAISED % ("70", "70") + TABS)
     assert said.found == "nothing to fix it to within 20 mm of its outer face"
+    assert said.severity == "warning"
+    # without holes it may be there to stiffen the sheet
+    (said,) = said_of(tmp_path / "plain", RAISED % ("70", "70") + tab())
+    assert said.severity == "note"
 
 
 def test_the_open_top_is_no_wall(tmp_path: Path) -> None:

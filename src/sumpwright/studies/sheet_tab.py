@@ -138,6 +138,8 @@ def _off(place: str, seat: _Seat, units: str) -> Finding:
         far = shown(FAR, "length", units, finer=-1)
         found = f"nothing to fix it to within {far} of its outer face"
         mend = "bend it the other way, or move it to where it lies on something"
+        if not seat.flange.holes:
+            return Finding("SHEE-528", place, found, f"{mend}; to stiffen, leave it", "note")
         return Finding("SHEE-528", place, found, mend, "warning")
     if lies.mean() >= _HALF:
         worst = len(lies) - seat.flange.holes + int(lies[len(lies) - seat.flange.holes :].argmin())
