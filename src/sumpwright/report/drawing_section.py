@@ -14,7 +14,6 @@ from sumpwright.report.drawing import (
     Page,
     Place,
     Size,
-    Spot,
     Words,
     number_text,
     path,
@@ -27,8 +26,8 @@ from sumpwright.studies.make_result import Made
 ROOM = (300.0, 84.0)
 LOW = 1e-4
 """m over the lowest point that still counts as it"""
-BESIDE = 1e-3
-"""m inside the end of a floor, where its thickness is looked at"""
+BESIDE = 4e-3
+"""m inside the end of a floor, where its thickness is looked at: past the start of its rounding"""
 ROOMY = 12.0
 """mm on paper that a floor's figure needs, over it and along it"""
 
@@ -113,7 +112,7 @@ def _draw(page: Page, cut: Cut, base: float, start: float, split: float | None) 
         under = _lowest(cut.metal)
         foot = place.spot(under[0], under[2])
         page.add(Size((left, rail), foot, (left - 20.0, rail), upright=True))
-        page.add(*_thickness(cut, place, (end_x, depth), right + 9.0))
+        page.add(*_thickness(cut, place, (start_x, end_x, depth), right + 9.0))
     floors = [(place.spot(x, z), z) for x, z in _floors(cut.inside, page.scale)]
     for foot, _ in floors:
         page.add(Size((foot[0], rail), foot, foot, upright=True, share=0.75))
@@ -160,12 +159,15 @@ def _lowest(loops: list[Floats]) -> tuple[float, float, float]:
     return float(along.min()), float(along.max()), floor
 
 
-def _thickness(cut: Cut, place: Place, end: Spot, away: float) -> Iterator[Size]:
+def _thickness(
+    cut: Cut, place: Place, floor: tuple[float, float, float], away: float
+) -> Iterator[Size]:
     """Of the floor, where it is deepest, beside what stands in its middle."""
-    x = end[0] - BESIDE
-    under = [z for z in _crossings(cut.metal, x, axis=0) if z < end[1] - LOW]
+    start, end, depth = floor
+    x = end - min(BESIDE, 0.5 * (end - start))
+    under = [z for z in _crossings(cut.metal, x, axis=0) if z < depth - LOW]
     if under:
-        a, b = place.spot(end[0], end[1]), place.spot(end[0], max(under))
+        a, b = place.spot(end, depth), place.spot(end, max(under))
         yield Size(a, b, (away, a[1]), upright=True)
 
 

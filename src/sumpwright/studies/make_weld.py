@@ -109,6 +109,10 @@ def turned_bosses(loaded: LoadedJob) -> Iterator[Part]:
         )
 
 
+def _called(boss: Boss) -> str:
+    return boss.name if boss.kind in boss.name else f"{boss.name} ({boss.kind})"
+
+
 def _bore(boss: Boss) -> float:
     if boss.bore is not None:
         return boss.bore
@@ -153,7 +157,7 @@ def _bosses(loaded: LoadedJob) -> Iterator[WeldLine]:
         whole = loaded.job.new.split is not None
         yield WeldLine(
             kind="boss",
-            where=f"{boss.name} ({boss.kind}), outside, all round the boss at {x}, {y}, {z}",
+            where=f"{_called(boss)}, outside, all round the boss at {x}, {y}, {z}",
             length_m=round_length(boss.diameter),
             thickness_m=thin,
             metal=pan_metal_name(loaded) or "",
