@@ -124,7 +124,7 @@ def _split(page: Page, place: Place, height: float, ends: tuple[float, float]) -
     y = place.spot(0.0, height)[1]
     page.add(path([[(ends[0] - 4.0, y), (ends[1] + 4.0, y)]], "CENTRE", closed=False))
     words = f"split, {number_text(-height, page.units)} below the rail"
-    page.add(Words((ends[1] + 6.0, y - 0.5 * SMALL), words, SMALL))
+    page.add(Words((ends[1] + 6.0, y + 0.5), words, SMALL))
 
 
 def _floors(inside: list[Floats], scale: float) -> list[tuple[float, float]]:
