@@ -72,3 +72,14 @@ def test_a_hole_that_nothing_is_sold_for_is_said_and_still_counted(tmp_path: Pat
     assert [(f.code, f.severity) for f in findings] == [("MAKE-508", "warning")]
     assert "a hole of 2 mm" in findings[0].found
     assert {p.key: p.count for p in parts}["rivets-2mm"] == 2
+
+
+def test_a_hole_a_little_small_is_opened_and_that_is_said(tmp_path: Path) -> None:
+    small = WALL.replace("diameter: 3.3 mm, count: 2 } } }", "diameter: 2.4 mm, count: 2 } } }")
+    assert small != WALL
+    made = making_of(tmp_path / "job", small)
+    parts, (found,) = sheet_fasteners(rows_of(made.loaded, made.sheets, made.seats), "metric")
+    assert (found.code, found.severity, found.place) == ("MAKE-508", "note", "flap leaf")
+    assert found.repair == "draw them 2.50 mm, for rivets of 2.4 mm"
+    (rivets,) = (p for p in parts if p.key == "rivets-2.4mm-2mm")
+    assert rivets.note.startswith("open the holes of 2.40 mm to 2.50 mm")

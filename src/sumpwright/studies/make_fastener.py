@@ -108,32 +108,37 @@ def _leaves(loaded: LoadedJob, sheets: SheetsResult | None) -> Iterator[Row]:
 
 def sheet_fasteners(rows: tuple[Row, ...], units: str) -> tuple[tuple[Part, ...], list[Finding]]:
     """Rivets and screws for all rows, alike ones together; and holes that nothing is sold for."""
-    groups: dict[tuple[str, float, float | None, str], list[Row]] = {}
-    for row in rows:
-        if row.holes.use != "plug welds":
-            hole, grip = (
-                None if v is None else round(v, 6) for v in (row.holes.diameter, row.grip)
-            )
-            assert hole is not None
-            groups.setdefault((row.holes.use, hole, grip, family(row.metal)), []).append(row)
     parts: list[Part] = []
     findings: list[Finding] = []
-    for (use, hole, grip, metal), alike in groups.items():
+    for (use, hole, grip, metal), alike in _alike(rows).items():
         count = sum(row.holes.count for row in alike)
-        line = f"{use}-{1e3 * hole:g}mm" + ("" if grip is None else f"-{1e3 * grip:g}mm")
-        line = line if metal == "steel" else f"{line}-{metal.replace(' ', '-')}"
+        key = f"{use}-{1e3 * hole:g}mm" + ("" if grip is None else f"-{1e3 * grip:g}mm")
+        key = key if metal == "steel" else f"{key}-{metal.replace(' ', '-')}"
         make = _rivets if use == "rivets" else _screws
         try:
             made = make(hole, grip, metal, units)
+            if use == "rivets" and hole < rivet_for(hole).least - 1e-9:
+                findings.append(_to_open(alike, hole, units))
         except RangeError as err:
             findings.append(_nothing_sold(alike, str(err)))
             name, note = f"{use[:-1]} for a hole of {_mm(hole, units)}", "nothing is sold for it"
             made = [(name, metal, note)]
         for number, (name, of, note) in enumerate(made):
-            own = line if number == 0 else f"nuts-{line}"
-            said = "; ".join(w for w in (note, _where(alike)) if w)
+            own = key if number == 0 else f"nuts-{key}"
+            said = "; ".join((note, _where(alike)))
             parts.append(Part(own, name, "bought", count, of, note=said))
     return tuple(parts), findings
+
+
+def _alike(rows: tuple[Row, ...]) -> dict[tuple[str, float, float | None, str], list[Row]]:
+    """Rows by what goes in, hole, grip and metal; without those that are welded shut."""
+    groups: dict[tuple[str, float, float | None, str], list[Row]] = {}
+    for row in rows:
+        if row.holes.use != "plug welds":
+            grip = None if row.grip is None else round(row.grip, 6)
+            key = row.holes.use, round(row.holes.diameter, 6), grip, family(row.metal)
+            groups.setdefault(key, []).append(row)
+    return groups
 
 
 def _rivets(hole: float, grip: float | None, metal: str, units: str) -> list[tuple[str, str, str]]:
@@ -164,6 +169,13 @@ def _screws(hole: float, grip: float | None, metal: str, units: str) -> list[tup
 def _where(rows: list[Row]) -> str:
     named = dict.fromkeys(row.part for row in rows)
     return f"in {', '.join(named)}"
+
+
+def _to_open(rows: list[Row], hole: float, units: str) -> Finding:
+    rivet = rivet_for(hole)
+    found = f"holes of {_mm(hole, units)} are no rivet's as they are drawn"
+    mend = f"draw them {_mm(rivet.least, units)}, for rivets of {1e3 * rivet.diameter:g} mm"
+    return Finding("MAKE-508", _where(rows).removeprefix("in "), found, mend, "note")
 
 
 def _nothing_sold(rows: list[Row], found: str) -> Finding:
