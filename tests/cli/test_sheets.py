@@ -36,7 +36,7 @@ def test_lists_parts_bends_and_sheets_in_eighty_columns(job: Path) -> None:
     assert "3 parts from sheet" in done.stdout
     assert "flap pin" in done.stdout
     assert done.stdout.startswith("MET  ")
-    assert "nest-1: small, steel, 300 x 300 mm, 9.00 EUR" in done.stdout
+    assert "nest-1: small, steel 1 mm, 300 x 300 mm, 9.00 EUR" in done.stdout
     assert "DIN 6935" in done.stdout
     assert "kerf is left to the cutter" in done.stdout
     assert max(map(len, done.stdout.replace(str(job), "JOB").splitlines())) <= 80
@@ -50,7 +50,7 @@ def test_a_job_in_inches_is_answered_in_inches(job: Path) -> None:
     body, _, drawings = done.stdout.partition("\n\nDrawings")
     assert "; DXF is in mm" in drawings
     assert not re.search(r"\d (mm|g)\b|\[(mm|g)\]", body), body
-    assert "small, steel, 11.811 x 11.811 in, 9.00 EUR" in body  # 300 mm / 25.4
+    assert "small, steel 0.0394 in, 11.811 x 11.811 in, 9.00 EUR" in body  # 300 mm / 25.4
     assert "0.0787 in round" in body  # 2 mm / 25.4
     assert max(map(len, body.splitlines())) <= 80
 

@@ -128,7 +128,8 @@ def _strips(result: SheetsResult) -> Iterator[str]:
 def _sheet(sheet: CutSheet, result: SheetsResult) -> Iterator[str]:
     price = "" if sheet.price is None else f", {sheet.price:.2f} {result.currency}"
     size = sizes(sheet.size, result.units)
-    yield from folded(f"{sheet.key}: {sheet.stock}, {sheet.material}, {size}{price}", "  ", "    ")
+    metal = f"{sheet.material} {nominal(sheet.thickness, result.units)}"
+    yield from folded(f"{sheet.key}: {sheet.stock}, {metal}, {size}{price}", "  ", "    ")
     yield f"    {counted(len(sheet.laid), 'part')}, {sheet.used:.0%} of it used"
 
 

@@ -50,4 +50,5 @@ def bend_words(bend: FlatBend, units: str = "metric") -> str:
 def sheet_words(sheet: CutSheet, units: str = "metric") -> str:
     """What a nest is cut from, and how much of it becomes parts."""
     size = sizes(sheet.size, units)
-    return f"{sheet.stock}: {sheet.material}, {size}, {sheet.used:.0%} used"
+    metal = f"{sheet.material} {nominal(sheet.thickness, units)}"
+    return f"{sheet.stock}: {metal}, {size}, {sheet.used:.0%} used"
