@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.conftest import Served, Window, settled
+from tests.browser.conftest import Served, Window
 
 Open = Callable[..., Window]
 Serve = Callable[..., Served]
@@ -26,9 +26,9 @@ def reading(page: Any, name: str) -> None:
     page.get_by_role("heading", name="What it said").wait_for(timeout=LATE)
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def job(serve: Serve, job_copy: Copy) -> tuple[Path, Served]:
-    """The demo's first revision and its server."""
+    """The demo's first revision and its server; records come to it, nothing else changes."""
     folder = job_copy("demo-a")
     return folder, serve(folder)
 
@@ -38,7 +38,6 @@ def test_a_dip_is_shown_in_the_charts_and_its_log_filed(
 ) -> None:
     folder, served = job
     page = window(served).show("prove")
-    settled(page)
     reading(page, "skidpad.csv")
     page.get_by_text("Every one of 7,500 rows").wait_for(timeout=SOON)
     page.locator(".event-key").nth(3).click()
@@ -51,14 +50,13 @@ def test_a_dip_is_shown_in_the_charts_and_its_log_filed(
     assert len(list((folder / "records").glob("log-A-*.yaml"))) == 1
 
 
-def test_what_a_log_says_is_text_and_never_page(job: tuple[Path, Served], window: Open) -> None:
-    folder, served = job
+def test_what_a_log_says_is_text_and_never_page(serve: Serve, window: Open, job_copy: Copy) -> None:
+    folder = job_copy("demo-a")
     path = folder / "tests" / "skidpad.csv"
     text = path.read_text("utf-8")
     evil = "<img src=x onerror=document.title='gone'>"
     path.write_text(text.replace("Road Speed [km/h]", f"Road Speed {evil} [km/h]"), "utf-8")
-    page = window(served).show("prove")
-    settled(page)
+    page = window(serve(folder)).show("prove")
     reading(page, "skidpad.csv")
     assert page.locator("main img").count() == 0
     assert "onerror" in page.locator("main").inner_html()
@@ -86,7 +84,7 @@ def test_a_teardown_is_mended_beside_its_line_and_filed_once(
     page.get_by_role("button", name="leave out").wait_for(timeout=SOON)
     page.get_by_role("button", name="File it").click()
     page.get_by_text("write its unit behind the number, as in '5.1 L'").wait_for(timeout=SOON)
-    assert not list((folder / "records").glob("*.yaml"))
+    assert not list((folder / "records").glob("teardown-*.yaml"))
     page.get_by_label(re.compile("^Level in")).fill("5.1 L")
     page.get_by_role("button", name="File it").click()
     page.get_by_text("Teardown filed as").wait_for(timeout=SOON)
@@ -106,11 +104,9 @@ def test_a_refused_release_names_what_is_missing_and_leads_to_it(
     assert page.evaluate("location.hash") == "#/strip"
 
 
-def test_a_revision_with_its_evidence_is_released(
-    serve: Serve, window: Open, job_copy: Copy
-) -> None:
-    folder = job_copy("demo-b")
-    page = window(serve(folder)).show("release")
+def test_a_revision_with_its_evidence_is_released(demo: Served, window: Open) -> None:
+    page = window(demo).show("release")
+    folder = Path(page.request.get(f"{demo.home}/api/state").json()["folder"])
     page.get_by_label("Torque of the pan's bolts").fill("10 Nm, crosswise", timeout=LATE)
     page.get_by_role("button", name="Release revision B").click()
     page.get_by_text("Revision B is released").wait_for(timeout=LATE)
