@@ -15,6 +15,7 @@ from sumpwright.cli.door import STOPPED, STOPPED_TEXT, door
 from sumpwright.cli.ledger_text import WIDTH
 from sumpwright.cli.make import make
 from sumpwright.report import make_write
+from tests.studies import halves_job
 from tests.studies.box_job import JOB, box_job
 
 app = typer.Typer()
@@ -88,6 +89,18 @@ def test_a_part_that_cannot_be_worked_out_is_named_with_its_place(tmp_path: Path
     assert done.exit_code == 2
     assert "new.baffles.0" in done.stderr
     assert not (folder / "out" / "make").exists()
+
+
+def test_requirements_and_parts_that_fail_are_named_together(tmp_path: Path) -> None:
+    text = halves_job.JOB + "requirements: {{ capacity: 90 L }}\n"
+    folder = halves_job.halves_job(tmp_path / "job", "{height: -3 mm}", end="stl", text=text)
+    done = run(folder)
+    assert done.exit_code == 2
+    assert "requirements.capacity  [MAKE-501]" in done.stderr
+    assert "two halves: job.yaml:" in done.stderr
+    assert "[MAKE-503]" in done.stderr
+    assert "[HALF-501]" in done.stderr
+    assert "2 problems; nothing was done." in done.stderr
 
 
 def test_refused_as_json_is_a_list_of_problems(tmp_path: Path) -> None:

@@ -33,17 +33,21 @@ def make_of(folder: Path, progress: Progress | None = None, *, anyway: bool = Fa
     """
     say = progress or (lambda _text, _share: None)
     checked = check_with_bodies(folder, lambda text, share: say(text, 0.2 * share))
-    against = [*ledger_problems(checked.result)]
-    refuse(against, anyway=anyway)
     asked = Asked(checked.loaded, checked.bodies, say)
     answers = asked.all()
     loaded, bodies, sheets = checked.loaded, checked.bodies, answers.sheets
     seats = () if sheets is None else seated_on(loaded, bodies, sheets)
     joints = () if sheets is None else sheet_joints(loaded, bodies)
     made = _made(checked, answers, seats, joints, tuple(asked.not_made))
-    against += [*asked.problems, *answers.problems(), *weld_problems(loaded, seats), *made.against]
-    refuse(against, anyway=anyway)
-    return replace(made, against=tuple(against))
+    against = (
+        *ledger_problems(checked.result),
+        *asked.problems,
+        *answers.problems(),
+        *weld_problems(loaded, seats),
+        *made.against,
+    )
+    refuse(against, anyway=anyway)  # all of it at once, so that it is mended at once
+    return replace(made, against=against)
 
 
 def _made(
