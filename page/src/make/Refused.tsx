@@ -53,12 +53,16 @@ function One({ problem }: { problem: Problem }) {
           Needed: {problem.needed}; {byHand(problem.do)}.
         </p>
       )}
-      <p>
+      <p class="against-foot">
+        {problem.code === "MAKE-502" && <Where of={part!} />}
         <Code of={problem} />
       </p>
     </li>
   );
 }
+
+const Where = ({ of }: { of: string }) =>
+  of === "the bolt pattern" ? <a href="#/shape">See it in 15 Shape</a> : <span>Its section above has the places and the figures.</span>;
 
 /** A requirement of the ledger, with its figures and the sheet that has more of it. */
 function Unmet({ problem }: { problem: Problem }) {

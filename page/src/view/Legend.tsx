@@ -62,7 +62,7 @@ export function SpaceLegend({ scene, colour }: { scene: PanScene; colour: Colour
     <div class="pan-legend">
       <ul>
         <li>
-          <span class="swatch free" aria-hidden="true" />
+          <span class={colour === "clearance" ? "swatch free lined" : "swatch free"} aria-hidden="true" />
           free space{space.lines !== null && `, a line every ${shown(space.lines, "length")} of depth`}
         </li>
         {others.map(

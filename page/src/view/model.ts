@@ -140,7 +140,7 @@ export class Model {
     one.skin.material = skinPaint(kind, this.inks, []);
     const bands = this.colour === "clearance" && this.scene.gap;
     const fine = bands ? this.fineOf(one) : one.fine;
-    one.skin.visible = !(fine && bands);
+    one.skin.visible = !(bands && (fine || one.kind === "space")); // the bands are blue too
     if (!fine) return;
     fine.visible = Boolean(bands);
     if (!bands) return;
@@ -249,7 +249,7 @@ export class Model {
 
   /** What a pointer can meet. */
   solid(): Object3D[] {
-    const met = this.shown.filter((one) => one.skin && one.group.visible);
+    const met = this.shown.filter((one) => one.skin && one.group.visible && (one.skin.visible || one.fine?.visible));
     return met.map((one) => this.fineOf(one) ?? (one.skin as Mesh));
   }
 
