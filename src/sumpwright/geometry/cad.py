@@ -13,11 +13,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import numpy as np
-
 from sumpwright.errors import Finding, InputError, SolveError
+from sumpwright.geometry.cad_triangle import face_mesh, solid_mesh
 from sumpwright.geometry.file_limit import bad_file, check_triangle_count
-from sumpwright.geometry.merge import exactly_merged
 from sumpwright.geometry.mesh import Mesh, joined
 from sumpwright.geometry.place import counted
 
@@ -130,7 +128,7 @@ def read_step_faces(
 
 def _face_meshes(faces: Iterator[Any]) -> tuple[Mesh, ...]:
     """Faces in metres, without those that the kernel cannot turn into triangles."""
-    found = (_face_mesh(face) for face in faces)
+    found = (face_mesh(face) for face in faces)
     return tuple(Mesh(m.vertices * _MM, m.faces) for m in found if m is not None)
 
 
@@ -192,56 +190,6 @@ def _solid_mesh(path: Path, number: int, solid: Any) -> Mesh:
             needed="sound faces",
             do="repair the solid in the CAD program, or export STL or 3MF from it",
         ) from err
-
-
-def solid_mesh(solid: Any) -> Mesh:
-    """A solid's faces, cut into triangles before, as one closed mesh in metres.
-
-    Parameters
-    ----------
-    solid : TopoDS_Solid [mm]
-        The kernel's.
-
-    Returns
-    -------
-    mesh : Mesh [m]
-        Facing outward.
-
-    Raises
-    ------
-    SolveError
-        Where a face has no triangles.
-    """
-    from OCP.TopAbs import TopAbs_ShapeEnum as Kind
-
-    faces = [_face_mesh(face) for face in _parts(solid, Kind.TopAbs_FACE)]
-    if not faces or any(f is None for f in faces):
-        raise SolveError("the CAD kernel has a face that it cannot turn into triangles")
-    mesh = exactly_merged(joined([f for f in faces if f is not None]))
-    a, b, c = mesh.faces.T
-    # at a pole or an apex the kernel's triangles share a corner with themselves
-    kept = Mesh(mesh.vertices * _MM, mesh.faces[(a != b) & (b != c) & (c != a)])
-    return kept.flipped() if kept.volume < 0.0 else kept  # a solid stored inside out
-
-
-def _face_mesh(face: Any) -> Mesh | None:
-    """One face's triangles in the assembly's millimetres, facing as the face does."""
-    from OCP.BRep import BRep_Tool
-    from OCP.TopAbs import TopAbs_Orientation
-    from OCP.TopLoc import TopLoc_Location
-    from OCP.TopoDS import TopoDS
-
-    place = TopLoc_Location()
-    cut = BRep_Tool.Triangulation_s(TopoDS.Face(face), place)
-    if cut is None:
-        return None
-    points = np.array([cut.Node(i + 1).Coord() for i in range(cut.NbNodes())])
-    faces = np.array([cut.Triangle(i + 1).Get() for i in range(cut.NbTriangles())]) - 1
-    move = place.Transformation()
-    matrix = np.array([[move.Value(r + 1, c + 1) for c in range(4)] for r in range(3)])
-    mesh = Mesh(points, faces).moved(matrix[:, :3], matrix[:, 3])
-    turned = face.Orientation() == TopAbs_Orientation.TopAbs_REVERSED
-    return mesh.flipped() if turned != bool(move.IsNegative()) else mesh
 
 
 def _wake(path: Path) -> None:

@@ -61,6 +61,7 @@ def _done(way: Any, solids: Sequence[Solid], tools: Sequence[Solid]) -> Solid:
             found.Append(one)
     way.SetArguments(both[0])
     way.SetTools(both[1])
+    way.SetUseOBB(True)  # boxes that lie along the faces: fewer that only seem to meet are cut
     way.Build()
     if not way.IsDone():
         raise SolveError("the CAD kernel could not put the bodies together")

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.errors import SolveError
-from sumpwright.geometry.cad import solid_mesh
+from sumpwright.geometry.cad_triangle import solid_mesh
 from sumpwright.geometry.mesh import Mesh
 
 Floats = NDArray[np.float64]
@@ -166,7 +166,9 @@ def bounds(shape: Any) -> Floats:
     return np.array([[low.X(), low.Y(), low.Z()], [high.X(), high.Y(), high.Z()]]) / MM
 
 
-def mesh_of(solid: Solid, *, tolerance: float = 5e-5, angle: float = 0.2) -> Mesh:
+def mesh_of(
+    solid: Solid, *, tolerance: float = 5e-5, angle: float = 0.2, afresh: bool = True
+) -> Mesh:
     """Closed triangles of one solid, facing outward [m]; chords as in `cad.read_step`.
 
     Parameters
@@ -177,6 +179,8 @@ def mesh_of(solid: Solid, *, tolerance: float = 5e-5, angle: float = 0.2) -> Mes
         Largest distance of a chord from its curve.
     angle : float [rad]
         Largest angle between neighbouring chords.
+    afresh : bool [-]
+        Not where its faces come from solids that were cut just so: those are taken as they are.
 
     Returns
     -------
@@ -185,7 +189,8 @@ def mesh_of(solid: Solid, *, tolerance: float = 5e-5, angle: float = 0.2) -> Mes
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
     from OCP.BRepTools import BRepTools
 
-    BRepTools.Clean_s(solid)  # an earlier, finer or coarser cut would be kept
+    if afresh:
+        BRepTools.Clean_s(solid)  # an earlier, finer or coarser cut would be kept
     BRepMesh_IncrementalMesh(solid, MM * tolerance, False, angle, False)
     return solid_mesh(solid)
 

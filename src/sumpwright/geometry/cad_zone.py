@@ -25,6 +25,7 @@ from sumpwright.geometry.cad_measure import (
     volume,
 )
 from sumpwright.geometry.cad_solid import less, prism
+from sumpwright.geometry.mesh import Mesh
 from sumpwright.geometry.zone import Slope, ZoneForm
 
 Floats = NDArray[np.float64]
@@ -48,6 +49,27 @@ def zone_solid(zone: ZoneForm) -> Solid:
     Returns
     -------
     solid : Solid [mm]
+
+    Raises
+    ------
+    SolveError
+        Where the kernel cannot round it; the text says which radius it can.
+    """
+    return measured_zone(zone)[0]
+
+
+def measured_zone(zone: ZoneForm) -> tuple[Solid, Mesh]:
+    """The zone with its roundings, and the triangles that its volume was measured by.
+
+    Parameters
+    ----------
+    zone : ZoneForm [m]
+        Without a flaw.
+
+    Returns
+    -------
+    solid : Solid [mm]
+    mesh : Mesh [m]
 
     Raises
     ------
@@ -205,7 +227,7 @@ def _half(slope: Slope, *, down: bool) -> Any:
     return BRepPrimAPI_MakeHalfSpace(face, gp_Pnt(0.0, 0.0, side)).Solid()
 
 
-def _rounded(sharp: Solid, zone: ZoneForm, share: float) -> Solid | None:
+def _rounded(sharp: Solid, zone: ZoneForm, share: float) -> tuple[Solid, Mesh] | None:
     """With roundings of a share of those asked for; None where the kernel fails."""
     radii, floor = share * zone.radii, share * zone.floor_radius
     alike = bool(np.allclose(radii, floor, rtol=1e-6, atol=0.0))
@@ -215,8 +237,9 @@ def _rounded(sharp: Solid, zone: ZoneForm, share: float) -> Solid | None:
         for corners, flat in way:
             if solid is not None:
                 solid = _once(solid, zone, radii if corners else None, floor if flat else 0.0)
-        if solid is not None and _believed(solid, sharp):
-            return solid
+        mesh = None if solid is None else _believed(solid, sharp)
+        if mesh is not None:
+            return solid, mesh
     return None
 
 
@@ -268,10 +291,11 @@ def _along(edge: Any) -> Floats:
     return np.array(spots) / MM
 
 
-def _believed(solid: Solid, sharp: Solid) -> bool:
-    """Whether the triangles have the volume that the kernel says, and no rounding took too much."""
-    found, before = volume(solid), volume(sharp)
+def _believed(solid: Solid, sharp: Solid) -> Mesh | None:
+    """Its triangles, where they have the volume that the kernel says and no rounding took too
+    much."""
+    found, before = volume(solid, rough=True), volume(sharp, rough=True)
     if not (0.2 * before < found < 1.2 * before) or math.isnan(found):
-        return False
+        return None
     mesh = mesh_of(solid, tolerance=CHORD)
-    return abs(mesh.volume - found) <= CHORD * mesh.area
+    return mesh if abs(mesh.volume - found) <= CHORD * mesh.area else None

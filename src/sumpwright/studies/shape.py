@@ -47,7 +47,7 @@ def no_shape(loaded: LoadedJob) -> Problem:
 
 def shape_with(loaded: LoadedJob, bodies: Bodies, solids: "PanSolids") -> ShapeResult:
     """The drawn pan of a job whose bodies are read and whose pan is drawn."""
-    from sumpwright.geometry.cad_measure import area, mesh_of, volume
+    from sumpwright.geometry.cad_measure import area
 
     shape = loaded.job.new.shape
     assert shape is not None
@@ -55,7 +55,7 @@ def shape_with(loaded: LoadedJob, bodies: Bodies, solids: "PanSolids") -> ShapeR
     metal = pan_material(loaded, shape)
     low, high = _bounds(solids)
     ground, guard, over = _guarded(loaded, bodies)
-    body = volume(solids.body)
+    held, whole, body = solids.volumes
     return ShapeResult(
         job=loaded.job.job,
         revision=loaded.job.revision,
@@ -63,8 +63,8 @@ def shape_with(loaded: LoadedJob, bodies: Bodies, solids: "PanSolids") -> ShapeR
         code_version=__version__,
         units=loaded.job.units,
         verdict="met",
-        holds_m3=volume(solids.cavity),
-        outside_m3=volume(solids.outside),
+        holds_m3=held,
+        outside_m3=whole,
         metal_m3=body,
         skin_m2=area(solids.body),
         material=metal,
@@ -84,7 +84,7 @@ def shape_with(loaded: LoadedJob, bodies: Bodies, solids: "PanSolids") -> ShapeR
         guard_over_m=over,
         findings=tuple(findings_of(loaded, form, solids, guard, over)),
         solids=solids,
-        metal=mesh_of(solids.body),
+        metal=solids.body_mesh,
     )
 
 
