@@ -86,7 +86,9 @@ def cautions_of(
 
 def few_bolts(count: int) -> str:
     """What so few bolts come to, as a sentence."""
-    some = "One bolt holds" if count == 1 else f"{count or 'No'} bolts hold"
+    if not count:
+        return "No bolt holds the pan's flange."
+    some = "One bolt holds" if count == 1 else f"{count} bolts hold"
     return f"{some} no pan's flange flat: it gapes between them and leaks."
 
 
