@@ -1,16 +1,19 @@
 # SPDX-License-Identifier: Apache-2.0
 """The route card and the start: from nothing to a verdict, by finger or key, through trouble."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import Served, Window
+from tests.browser.ending import ending
 from tests.browser.test_numbers import SLOW, fill_box, verdict_known
 
 Open = Callable[..., Window]
+Serve = Callable[..., Served]
 DROP = """([name, text]) => {
     const held = new DataTransfer();
     held.items.add(new File([text], name));
@@ -18,6 +21,13 @@ DROP = """([name, text]) => {
         document.body.dispatchEvent(
             new DragEvent(type, {dataTransfer: held, bubbles: true, cancelable: true}));
 }"""
+
+
+@pytest.fixture
+def own(serve: Serve) -> Iterator[Serve]:
+    """Starts servers that end with the test; asked for before `window`, which they outlive."""
+    with ending(serve) as start:
+        yield start
 
 
 def said_of(page: Any, name: str) -> str:
@@ -28,9 +38,9 @@ def said_of(page: Any, name: str) -> str:
 
 
 def test_a_bad_name_for_a_job_is_refused_where_it_was_typed(
-    serve: Callable[..., Served], window: Open, tmp_path: Path
+    own: Serve, window: Open, tmp_path: Path
 ) -> None:
-    opened = window(serve(None, tmp_path))
+    opened = window(own(None, tmp_path))
     page = opened.page
     page.get_by_label("Folder for the job").fill("../elsewhere")
     page.get_by_role("button", name="Make the job").click()
@@ -63,9 +73,9 @@ def test_the_folded_card_opens_and_closes_by_key(demo: Served, window: Open) -> 
 
 
 def test_an_open_requirement_leads_to_the_number_it_needs(
-    serve: Callable[..., Served], window: Open, tmp_path: Path
+    own: Serve, window: Open, tmp_path: Path
 ) -> None:
-    opened = window(serve(None, tmp_path))
+    opened = window(own(None, tmp_path))
     opened.page.get_by_role("button", name="Make the job").click()
     verdict_known(opened.page)
     page = opened.show("hold")
@@ -75,10 +85,10 @@ def test_an_open_requirement_leads_to_the_number_it_needs(
 
 
 def test_files_dropped_on_the_window_say_where_they_went(
-    job_copy: Callable[..., Path], serve: Callable[..., Served], window: Open
+    job_copy: Callable[..., Path], own: Serve, window: Open
 ) -> None:
     job = job_copy()
-    opened = window(serve(job))
+    opened = window(own(job))
     page = opened.show("numbers")
     fill_box(page)
     for name, text in (
@@ -106,9 +116,9 @@ def test_files_dropped_on_the_window_say_where_they_went(
 
 
 def test_a_lost_line_is_told_and_loses_nothing(
-    job_copy: Callable[..., Path], serve: Callable[..., Served], window: Open
+    job_copy: Callable[..., Path], own: Serve, window: Open
 ) -> None:
-    served = serve(job_copy())
+    served = own(job_copy())
     opened = window(served)
     page = opened.show("numbers")
     box = fill_box(page)

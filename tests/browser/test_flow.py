@@ -3,7 +3,7 @@
 
 import re
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +12,7 @@ from typer.testing import CliRunner
 
 from sumpwright.cli.main import app
 from tests.browser.conftest import Served, Window, settled
+from tests.browser.ending import ending
 
 Open = Callable[..., Window]
 Serve = Callable[..., Served]
@@ -45,22 +46,29 @@ def type_in(page: Any, key: str, text: str) -> None:
 
 
 @pytest.fixture
-def job(serve: Serve, job_copy: Copy) -> tuple[Path, Served]:
+def own(serve: Serve) -> Iterator[Serve]:
+    """Starts servers that end with the test; asked for before `window`, which they outlive."""
+    with ending(serve) as start:
+        yield start
+
+
+@pytest.fixture
+def job(own: Serve, job_copy: Copy) -> tuple[Path, Served]:
     """A demo job of the test's own, and its server."""
     folder = job_copy()
-    return folder, serve(folder)
+    return folder, own(folder)
 
 
-def test_a_new_job_has_a_verdict_in_one_click(serve: Serve, window: Open, tmp_path: Path) -> None:
-    page = window(serve(None, tmp_path)).page
+def test_a_new_job_has_a_verdict_in_one_click(own: Serve, window: Open, tmp_path: Path) -> None:
+    page = window(own(None, tmp_path)).page
     page.get_by_role("button", name="Make the job").click()
     settled(page)
     page.locator(".verdict.is-met, .verdict.is-not-met").first.wait_for(timeout=SOON)
     assert (tmp_path / "my-pan" / "job.yaml").is_file()
 
 
-def test_the_demo_has_a_verdict_in_one_click(serve: Serve, window: Open, tmp_path: Path) -> None:
-    page = window(serve(None, tmp_path)).page
+def test_the_demo_has_a_verdict_in_one_click(own: Serve, window: Open, tmp_path: Path) -> None:
+    page = window(own(None, tmp_path)).page
     page.get_by_role("button", name="Demo, revision A").click()
     says(page, "not met", LATE)
     assert "Dunlin" in page.locator("body").inner_text()
@@ -131,9 +139,9 @@ def test_a_change_from_outside_is_noticed_and_never_overwritten(
 
 
 def test_the_oil_is_tilted_and_the_pickup_uncovers(
-    serve: Serve, window: Open, job_copy: Copy
+    own: Serve, window: Open, job_copy: Copy
 ) -> None:
-    page = window(serve(job_copy("demo-a"))).show("hold")
+    page = window(own(job_copy("demo-a"))).show("hold")
     pad = page.locator(".pad").first
     pad.focus()
     page.locator("strong", has_text="Pickup covered").wait_for(timeout=SOON)
@@ -159,11 +167,11 @@ def test_a_figure_eight_is_driven_and_played(demo: Served, window: Open) -> None
     )
 
 
-def test_a_dropped_log_shows_its_dips(serve: Serve, window: Open, job_copy: Copy) -> None:
+def test_a_dropped_log_shows_its_dips(own: Serve, window: Open, job_copy: Copy) -> None:
     folder = job_copy("demo-a")
     log = folder.parent / "a day.csv"
     shutil.move(folder / "tests" / "skidpad.csv", log)
-    page = window(serve(folder)).show("prove")
+    page = window(own(folder)).show("prove")
     page.get_by_role("button", name="What did the log say?").click()
     page.locator("input[type=file]").first.set_input_files(log)
     page.get_by_role("button", name="Read it").wait_for(timeout=SOON)

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Numbers typed in the page: into the file, to the verdict and back, over nobody's work."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import Served, Window
+from tests.browser.ending import ending
 
 Open = Callable[..., Window]
 FILL = '[data-key="oil.fill"]'
@@ -23,9 +24,10 @@ def job(job_copy: Callable[..., Path]) -> Path:
 
 
 @pytest.fixture
-def served(serve: Callable[..., Served], job: Path) -> Served:
-    """The server of that job."""
-    return serve(job)
+def served(serve: Callable[..., Served], job: Path) -> Iterator[Served]:
+    """The server of that job; it ends with the test."""
+    with ending(serve) as start:
+        yield start(job)
 
 
 def fill_box(page: Any) -> Any:

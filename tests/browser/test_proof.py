@@ -2,13 +2,14 @@
 """What a person does with evidence: a log looked at and filed, a teardown, a release."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.browser.conftest import Served, Window
+from tests.browser.ending import ending
 
 Open = Callable[..., Window]
 Serve = Callable[..., Served]
@@ -27,10 +28,18 @@ def reading(page: Any, name: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def job(serve: Serve, job_copy: Copy) -> tuple[Path, Served]:
+def job(serve: Serve, job_copy: Copy) -> Iterator[tuple[Path, Served]]:
     """The demo's first revision and its server; records come to it, nothing else changes."""
     folder = job_copy("demo-a")
-    return folder, serve(folder)
+    with ending(serve) as start:
+        yield folder, start(folder)
+
+
+@pytest.fixture
+def own(serve: Serve) -> Iterator[Serve]:
+    """Starts servers that end with the test; asked for before `window`, which they outlive."""
+    with ending(serve) as start:
+        yield start
 
 
 def test_a_dip_is_shown_in_the_charts_and_its_log_filed(
@@ -50,13 +59,13 @@ def test_a_dip_is_shown_in_the_charts_and_its_log_filed(
     assert len(list((folder / "records").glob("log-A-*.yaml"))) == 1
 
 
-def test_what_a_log_says_is_text_and_never_page(serve: Serve, window: Open, job_copy: Copy) -> None:
+def test_what_a_log_says_is_text_and_never_page(own: Serve, window: Open, job_copy: Copy) -> None:
     folder = job_copy("demo-a")
     path = folder / "tests" / "skidpad.csv"
     text = path.read_text("utf-8")
     evil = "<img src=x onerror=document.title='gone'>"
     path.write_text(text.replace("Road Speed [km/h]", f"Road Speed {evil} [km/h]"), "utf-8")
-    page = window(serve(folder)).show("prove")
+    page = window(own(folder)).show("prove")
     reading(page, "skidpad.csv")
     assert page.locator("main img").count() == 0
     assert "onerror" in page.locator("main").inner_html()
