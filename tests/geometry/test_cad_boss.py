@@ -65,7 +65,7 @@ def test_each_boss_that_cannot_stand_is_said(boss: BossForm, code: str, words: s
 
 
 def test_a_hole_that_ends_in_thick_metal_is_said() -> None:
-    thick = box(SHELL[0][:2] + [-0.12], SHELL[1])  # 20 mm of floor, and the drill goes 4 mm on
+    thick = box([*SHELL[0][:2], -0.12], SHELL[1])  # 20 mm of floor, and the drill goes 4 mm on
     form = pan(zone(), bosses=(plug(0.1, 0.1, -0.125, DOWN, 0.0205),))
     with pytest.raises(PanError, match="plug, whose hole does not end in the inside"):
         refuse_bosses(form, box(*CAVITY), thick)

@@ -91,7 +91,11 @@ def test_the_crank_s_room_is_no_thinner_than_the_wall() -> None:
 
 def test_refuses_a_zone_apart() -> None:
     far = zone([[0.4, 0], [0.5, 0], [0.5, 0.1], [0.4, 0.1]], name="far")
-    assert codes(pan(zone(), far)) == [("SHAP-506", ("zones", 1))]
+    with pytest.raises(PanError) as caught:
+        pan_solids(pan(zone(), far))
+    (flaw,) = caught.value.flaws
+    assert (flaw.code, flaw.part) == ("SHAP-506", ("zones", 1))
+    assert flaw.found.startswith("far, from x 400.0 to 500.0 mm and y 0.0 to 100.0 mm, meets none")
 
 
 def test_a_kick_out_under_the_flange_is_no_hole_in_it() -> None:
@@ -102,7 +106,12 @@ def test_a_kick_out_under_the_flange_is_no_hole_in_it() -> None:
 
 def test_refuses_an_inside_that_runs_off_the_flange() -> None:
     wide = zone([[0.1, 0.1], [0.2, 0.1], [0.2, 0.3], [0.1, 0.3]], name="wide")
-    assert codes(pan(zone(), wide)) == [("SHAP-513", ("zones",))]
+    with pytest.raises(PanError) as caught:
+        pan_solids(pan(zone(), wide))
+    (flaw,) = caught.value.flaws
+    assert (flaw.code, flaw.part) == ("SHAP-513", ("zones", 1))
+    # the flange ends at y 220 mm
+    assert flaw.found.startswith("wide: an inside that runs out through the flange's edge, 80.0 mm")
 
 
 def test_refuses_a_relief_through_the_flange() -> None:

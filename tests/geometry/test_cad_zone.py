@@ -12,8 +12,8 @@ import pytest
 
 from sumpwright.errors import SolveError
 from sumpwright.geometry import cad_zone
-from sumpwright.geometry.cad_measure import bounds, mesh_of, volume
-from sumpwright.geometry.cad_zone import sharp_solid, zone_solid
+from sumpwright.geometry.cad_measure import Solid, bounds, mesh_of, volume
+from sumpwright.geometry.cad_zone import measured_zone, sharp_solid
 from sumpwright.geometry.level import level_body
 from sumpwright.geometry.profile import Profile, circle_profile
 from sumpwright.geometry.zone import Slope, ZoneForm
@@ -21,6 +21,10 @@ from tests.geometry.zones import zone
 
 EXACT = 1e-9  # relative: planes, cylinders, spheres and tori
 L, B, H = 0.3, 0.2, 0.1
+
+
+def zone_solid(form: ZoneForm) -> Solid:
+    return measured_zone(form)[0]
 
 
 def tub(corner: float, floor: float) -> float:
@@ -99,12 +103,12 @@ def test_an_arc_in_the_outline_is_followed_and_rounded() -> None:
 
 
 def test_says_which_radius_can_be_made(monkeypatch: pytest.MonkeyPatch) -> None:
-    real = cad_zone._rounded
+    real = cad_zone.rounded
 
     def only_small(sharp: object, form: ZoneForm, share: float) -> object:
         return real(sharp, form, share) if share < 0.8 else None
 
-    monkeypatch.setattr(cad_zone, "_rounded", only_small)
+    monkeypatch.setattr(cad_zone, "rounded", only_small)
     with pytest.raises(
         SolveError,
         match=r"by 8 mm along the floor and 12 mm at the corners; it"

@@ -202,9 +202,11 @@ def test_a_split_that_misses_the_walls_is_refused_before_the_pan_is_drawn(
 
     monkeypatch.setattr("sumpwright.geometry.cad_pan.pan_solids", never)
     shop = JOB[JOB.index("shop:") :].replace("{{", "{").replace("}}", "}")
-    for height, code in (("-8 mm", "HALF-501"), ("-100 mm", "HALF-502")):
-        split = f"new:\n  split: {{height: {height}}}\n"
-        folder = shape_job(tmp_path / code, ("new:\n", split), ("oil:", f"{shop}oil:"))
+    raised_plug = ("height: 14 mm", "height: 20 mm")  # from -113 to -93 mm
+    for height, code in (("-8 mm", "HALF-501"), ("-100 mm", "HALF-502"), ("-94 mm", "HALF-503")):
+        split = ("new:\n", f"new:\n  split: {{height: {height}}}\n")
+        folder = tmp_path / code
+        shape_job(folder, split, ("oil:", f"{shop}oil:"), raised_plug, boss=True)
         with pytest.raises(InputError) as raised:
             halves_of(folder)
         (problem,) = raised.value.problems

@@ -7,7 +7,14 @@ from pathlib import Path
 import pytest
 
 from sumpwright.errors import InputError
-from tests.studies.housing_job import RETAINER, SOCKET, HousingJob, housing_bodies
+from sumpwright.studies.housing import housing_of
+from tests.studies.housing_job import (
+    RETAINER,
+    SOCKET,
+    HousingJob,
+    housing_bodies,
+    housing_folder,
+)
 
 JOB = HousingJob()
 SIDE = "{leaves: side, tube: 14 mm, bore: 12 mm, depth: 8 mm, direction: 30 deg}"
@@ -65,6 +72,11 @@ WAIST = (
             "new.housing.socket.tube",
         ),
         (
+            replace(JOB, socket=SOCKET.replace("tube: 21", "tube: 55")),
+            "HOUS-507",
+            "new.housing.socket.tube",
+        ),
+        (
             replace(JOB, socket=SOCKET.replace("{", "{offset: [14 mm, 0 mm], ")),
             "HOUS-507",
             "new.housing.socket.bore",
@@ -84,6 +96,29 @@ def test_what_cannot_be_made_is_one_sentence_at_its_place(
     found = [(p.code, p.where.split("  ")[-1]) for p in caught.value.problems]
     assert (code, place) in found, caught.value
     assert all(p.code.startswith("HOUS-50") for p in caught.value.problems)
+
+
+def test_numbers_alone_are_refused_before_the_pan_is_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def never(*_: object) -> None:
+        raise AssertionError("read")
+
+    monkeypatch.setattr("sumpwright.studies.housing.read_bodies", never)
+    with pytest.raises(InputError, match="HOUS-503"):
+        housing_of(housing_folder(tmp_path, replace(JOB, height="5 mm")))
+
+
+def test_a_wire_as_thick_as_its_pitch_is_refused_at_its_key(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match=r"new.housing.screen.wire  \[JOB-149\]"):
+        housing_bodies(tmp_path, replace(JOB, screen="{pitch: 0.4 mm, wire: 0.4 mm}"))
+
+
+def test_a_bolt_within_the_inside_says_how_far(tmp_path: Path) -> None:
+    # 10 mm out; the inside's radius is 23 mm, the thread's hole 3.3 mm wide
+    job = replace(JOB, retainer=RETAINER.replace("circle: 58", "circle: 20"))
+    with pytest.raises(InputError, match=r"its thread is 14\.\d mm within the inside"):
+        housing_bodies(tmp_path, job)
 
 
 def test_a_bolt_in_the_screen_says_by_how_much(tmp_path: Path) -> None:

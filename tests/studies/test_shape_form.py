@@ -90,6 +90,8 @@ BOW = (
     ("change", "code", "place", "words"),
     [
         ((BOX, BOW), "SHAP-502", "zones.0", "well: an outline that crosses itself at x 45.0 mm"),
+        ((BOX, "box: [10 mm, 10 mm, -100 mm, 100 mm]"), "SHAP-502", "zones.0",
+         "well: a box without length or width"),
         ((BOX, OUTLINE % ", through: [100 mm, 40 mm]"), "SHAP-502", "zones.0", "points in a line"),
         (("depth: 100 mm", "depth: 8 mm"), "SHAP-504", "zones.0", "a floor radius of 10 mm"),
         (("corner_radius: 10 mm", "corner_radius: 101 mm\n    floor_radius: 5 mm"),

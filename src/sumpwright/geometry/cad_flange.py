@@ -69,11 +69,7 @@ def refuse_flange(form: PanForm, cavity: Solid, walls: Solid, flange: Solid) -> 
     flaws = []
     inside = _volume(cavity, slab)
     if inside - _volume(cavity, flange) > 1e-9:
-        part = ("relief",) if form.relief is not None else ("zones",)
-        found = "an inside that runs out through the flange's edge"
-        needed = "an inside within the flange, with a sealing face round it"
-        do = "draw `rail.outline` further out, or the zones or the relief further in"
-        flaws.append(PanFlaw("SHAP-513", part, found, needed, do))
+        flaws += _run_out(form)
     drills = [_drill(h, -form.flange, 0.0, h.radius) for h in form.holes]
     unders = [_drill(h, -form.flange - THROUGH, -form.flange, h.radius) for h in form.holes]
     clear = not (_struck(drills, cavity) or _struck(unders, walls))
@@ -83,6 +79,27 @@ def refuse_flange(form: PanForm, cavity: Solid, walls: Solid, flange: Solid) -> 
             flaws += [] if flaw is None else [flaw]
     if flaws:
         raise PanError(flaws)
+
+
+def _run_out(form: PanForm) -> list[PanFlaw]:
+    """Each zone that reaches over the flange's edge, and where; else it is the relief that does."""
+    needed = "an inside within the flange, with a sealing face round it"
+    do = "draw `rail.outline` further out, or the zones or the relief further in"
+    flaws = []
+    for k, zone in enumerate(form.zones):
+        top = zone.span[1]
+        if top <= -form.flange:
+            continue
+        points = zone.plan(min(top, 0.0)).polygon()
+        out = np.array([-distance_to(form.edge, p) for p in points])
+        if out.max() >= 0.0:
+            x, y = 1e3 * points[int(out.argmax())]
+            found = f"{zone.name}: an inside that runs out through the flange's edge, "
+            found += f"{1e3 * out.max():.1f} mm at x {x:.1f} mm, y {y:.1f} mm"
+            flaws.append(PanFlaw("SHAP-513", ("zones", k), found, needed, do))
+    part = ("relief",) if form.relief is not None else ("zones",)
+    found = "an inside that runs out through the flange's edge"
+    return flaws or [PanFlaw("SHAP-513", part, found, needed, do)]
 
 
 def _hole(form: PanForm, k: int, hole: HoleForm, cavity: Solid, walls: Solid) -> PanFlaw | None:

@@ -13,8 +13,9 @@ from sumpwright.geometry.cad_boss import bores_in, boss_rod, refuse_bosses
 from sumpwright.geometry.cad_flange import flange_prism, hole_rods, refuse_flange
 from sumpwright.geometry.cad_many import fused_many, less_many
 from sumpwright.geometry.cad_measure import Solid, mesh_of, sound, volume
+from sumpwright.geometry.cad_rounding import CHORD
 from sumpwright.geometry.cad_solid import box, common, rod
-from sumpwright.geometry.cad_zone import CHORD, measured_zone
+from sumpwright.geometry.cad_zone import measured_zone
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.geometry.pan_form import PanError, PanFlaw, PanForm, ReliefForm
 from sumpwright.geometry.solid import solid_of
@@ -73,11 +74,11 @@ def pan_solids(form: PanForm, progress: Progress | None = None) -> PanSolids:
     say = progress or (lambda _text, _share: None)
     say("drawing the inside", 0.0)
     inner = _zones(form.zones, "")
-    cavity = _joined([solid for solid, _ in inner])
+    cavity = _joined([solid for solid, _ in inner], form)
     bare, held = cavity, volume(cavity)
     _refuse_wrong_sum([mesh for _, mesh in inner], held)
     say("drawing the outside", 0.3)
-    walls = _joined([solid for solid, _ in _zones(form.grown, " with the wall round it")])
+    walls = _joined([solid for solid, _ in _zones(form.grown, " with the wall round it")], form)
     relieved = 0.0
     if form.relief is not None:
         cavity, walls = _relieved(form, form.relief, cavity, walls)
@@ -122,7 +123,7 @@ def _zones(zones: tuple[ZoneForm, ...], which: str) -> list[tuple[Solid, Mesh]]:
     return made
 
 
-def _joined(zones: list[Solid]) -> Solid:
+def _joined(zones: list[Solid], form: PanForm) -> Solid:
     """Zones as one; a zone that touches no other is named."""
     try:
         return fused_many(zones)
@@ -132,8 +133,16 @@ def _joined(zones: list[Solid]) -> Solid:
             raise
     needed = "zones that overlap, so that oil gets from one to the next"
     do = "move it until it overlaps another, or make it deeper or wider"
-    found = "a zone that meets none of those before it"
-    raise PanError(PanFlaw("SHAP-506", ("zones", k), found, needed, do) for k in apart)
+    raise PanError(
+        PanFlaw("SHAP-506", ("zones", k), _apart(form.zones[k]), needed, do) for k in apart
+    )
+
+
+def _apart(zone: ZoneForm) -> str:
+    points = 1e3 * zone.outline.polygon()
+    (x, y), (far, wide) = points.min(axis=0), points.max(axis=0)
+    here = f"from x {x:.1f} to {far:.1f} mm and y {y:.1f} to {wide:.1f} mm"
+    return f"{zone.name}, {here}, meets none of those before it"
 
 
 def _reached(zones: list[Solid]) -> set[int]:

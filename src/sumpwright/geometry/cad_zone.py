@@ -6,8 +6,6 @@ faces are leaned. Roundings are the kernel's weak spot: when it fails, a radius 
 and named.
 """
 
-import math
-from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -17,45 +15,19 @@ from sumpwright.errors import SolveError
 from sumpwright.geometry.cad_measure import (
     MM,
     Solid,
-    edges,
-    mesh_of,
     parts,
     single,
     sound,
-    volume,
 )
+from sumpwright.geometry.cad_rounding import ON, rounded
 from sumpwright.geometry.cad_solid import less, prism
 from sumpwright.geometry.mesh import Mesh
 from sumpwright.geometry.zone import Slope, ZoneForm
 
 Floats = NDArray[np.float64]
 
-ON = 1e-7
-"""m; a point this near a plane lies on it."""
-CHORD = 5e-5
-"""m; of the triangles that measure a volume a second way."""
 TRIED = (0.9, 0.75, 0.5, 0.25)
 """Shares of the radii that are tried where those asked for fail."""
-
-
-def zone_solid(zone: ZoneForm) -> Solid:
-    """The zone with its roundings.
-
-    Parameters
-    ----------
-    zone : ZoneForm [m]
-        Without a flaw.
-
-    Returns
-    -------
-    solid : Solid [mm]
-
-    Raises
-    ------
-    SolveError
-        Where the kernel cannot round it; the text says which radius it can.
-    """
-    return measured_zone(zone)[0]
 
 
 def measured_zone(zone: ZoneForm) -> tuple[Solid, Mesh]:
@@ -77,10 +49,10 @@ def measured_zone(zone: ZoneForm) -> tuple[Solid, Mesh]:
         Where the kernel cannot round it; the text says which radius it can.
     """
     sharp = sharp_solid(zone)
-    made = _rounded(sharp, zone, 1.0)
+    made = rounded(sharp, zone, 1.0)
     if made is not None:
         return made
-    works = next((s for s in TRIED if _rounded(sharp, zone, s) is not None), None)
+    works = next((s for s in TRIED if rounded(sharp, zone, s) is not None), None)
     ask = f"{1e3 * zone.floor_radius:.4g} mm along the floor"
     ask += f" and {1e3 * float(zone.radii.max()):.4g} mm at the corners"
     if works is None:
@@ -225,77 +197,3 @@ def _half(slope: Slope, *, down: bool) -> Any:
     side = MM * slope.height + (-1e4 if down else 1e4)
     face = BRepBuilderAPI_MakeFace(plane).Face()
     return BRepPrimAPI_MakeHalfSpace(face, gp_Pnt(0.0, 0.0, side)).Solid()
-
-
-def _rounded(sharp: Solid, zone: ZoneForm, share: float) -> tuple[Solid, Mesh] | None:
-    """With roundings of a share of those asked for; None where the kernel fails."""
-    radii, floor = share * zone.radii, share * zone.floor_radius
-    alike = bool(np.allclose(radii, floor, rtol=1e-6, atol=0.0))
-    ways: list[Sequence[tuple[bool, bool]]] = [[(True, True)], [(True, False), (False, True)]]
-    for way in ways if alike else ways[::-1]:
-        solid: Solid | None = sharp
-        for corners, flat in way:
-            if solid is not None:
-                solid = _once(solid, zone, radii if corners else None, floor if flat else 0.0)
-        mesh = None if solid is None else _believed(solid, sharp)
-        if mesh is not None:
-            return solid, mesh
-    return None
-
-
-def _once(solid: Solid, zone: ZoneForm, radii: Floats | None, floor: float) -> Solid | None:
-    from OCP.BRepFilletAPI import BRepFilletAPI_MakeFillet
-
-    rounding = BRepFilletAPI_MakeFillet(solid)
-    count = 0
-    for edge in edges(solid):
-        radius = _radius(edge, zone, radii, floor)
-        if radius > 0.0:
-            rounding.Add(MM * radius, edge)
-            count += 1
-    if not count:
-        return solid
-    try:
-        rounding.Build()
-        return sound(single(rounding.Shape()), "rounded zone") if rounding.IsDone() else None
-    except Exception:  # whatever the kernel met: the caller tries another radius
-        return None
-
-
-def _radius(edge: Any, zone: ZoneForm, radii: Floats | None, floor: float) -> float:
-    """By how much an edge is to be rounded."""
-    points = _along(edge)
-    if _lies(points, zone.floor):
-        return floor
-    if _lies(points, zone.roof or Slope(0.0)):
-        return 0.0 if zone.roof is None else floor
-    if radii is None:
-        return 0.0
-    plan = zone.plan(float(points[-1, 2])).points
-    away = np.linalg.norm(plan - points[-1, :2], axis=1)
-    k = int(away.argmin())
-    return float(radii[k]) if away[k] < 1e-5 else 0.0
-
-
-def _lies(points: Floats, slope: Slope) -> bool:
-    return bool((np.abs(points[:, 2] - slope.at(points[:, :2])) < ON * 10.0).all())
-
-
-def _along(edge: Any) -> Floats:
-    """(3, 3) start, middle and end of an edge [m]."""
-    from OCP.BRepAdaptor import BRepAdaptor_Curve
-
-    curve = BRepAdaptor_Curve(edge)
-    first, last = curve.FirstParameter(), curve.LastParameter()
-    spots = [curve.Value(t).Coord() for t in (first, 0.5 * (first + last), last)]
-    return np.array(spots) / MM
-
-
-def _believed(solid: Solid, sharp: Solid) -> Mesh | None:
-    """Its triangles, where they have the volume that the kernel says and no rounding took too
-    much."""
-    found, before = volume(solid, rough=True), volume(sharp, rough=True)
-    if not (0.2 * before < found < 1.2 * before) or math.isnan(found):
-        return None
-    mesh = mesh_of(solid, tolerance=CHORD)
-    return mesh if abs(mesh.volume - found) <= CHORD * mesh.area else None

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from sumpwright.errors import Problem
 from sumpwright.job.baffle import Baffle, BaffleOpening
 from sumpwright.job.pan import Pan
-from sumpwright.job.suction import Screen, Suction, Tube
+from sumpwright.job.suction import Cloth, Suction, Tube
 from sumpwright.job.tree import Keys, Tree
 
 _LEVEL = 1e-3
@@ -28,6 +28,8 @@ def baffle_problems(pan: Pan, name: str, tree: Tree) -> Iterator[Problem]:
             yield from _hinge(opening, (*at, "openings", k, "door", "hinge"), tree)
     if pan.suction is not None:
         yield from _suction(pan.suction, (name, "suction"), tree)
+    if pan.housing is not None and pan.housing.screen is not None:
+        yield from _screen(pan.housing.screen, (name, "housing", "screen"), tree)
 
 
 def _edges(baffle: Baffle, at: Keys, tree: Tree) -> Iterator[Problem]:
@@ -91,7 +93,7 @@ def _tube(tube: Tube, at: Keys, tree: Tree) -> Iterator[Problem]:
             yield Problem("JOB-149", tree.where(keys), tree.typed(keys), needed, do)
 
 
-def _screen(screen: Screen, at: Keys, tree: Tree) -> Iterator[Problem]:
+def _screen(screen: Cloth, at: Keys, tree: Tree) -> Iterator[Problem]:
     for small, wide, why in (
         ("wire", "pitch", "the pitch is from wire to wire, one opening and one wire"),
         ("thickness", "hole", "a longer hole is a tube, whose loss is not known here"),

@@ -1,10 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
 """A split that misses the pan's walls, said before anything is drawn or cut."""
 
+import math
+
 from sumpwright.geometry.wall import flange_thickness
 from sumpwright.job.load import LoadedJob
 from sumpwright.studies.bodies import Bodies
-from sumpwright.studies.halves_problem import refuse_height
+from sumpwright.studies.halves_problem import mm, no_ring, refuse_height
 from sumpwright.studies.shape_form import pan_form
 
 
@@ -17,9 +19,16 @@ def refuse_split(loaded: LoadedJob) -> None:
     # where the drawn outline reaches furthest down; sides that lean may keep the floor above it
     floors = [zone.span[0] for zone in form.zones]
     if form.relief is not None:
-        ends = (form.relief.start, form.relief.end)
-        floors.append(min(float(end[2]) for end in ends) - form.relief.radius)
+        axis = (form.relief.start, form.relief.end)
+        floors.append(min(float(end[2]) for end in axis) - form.relief.radius)
     refuse_height(loaded, split.height, flange=-form.flange, floor=min(floors))
+    for boss in form.bosses:
+        ends = (float(boss.at[2]), float(boss.inner[2]))
+        tilted = boss.radius * math.sqrt(max(1.0 - float(boss.out[2]) ** 2, 0.0))
+        low, high = min(ends) - tilted, max(ends) + tilted
+        if low < split.height < high:
+            span = " to ".join(mm(z, loaded.job.units) for z in (high, low))
+            raise no_ring(loaded, split.height, f"goes through {boss.name}, from {span}")
 
 
 def refuse_split_of(loaded: LoadedJob, bodies: Bodies) -> None:

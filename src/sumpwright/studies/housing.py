@@ -25,7 +25,7 @@ from sumpwright.studies.body_file import read_bodies
 from sumpwright.studies.grade import grade_problems
 from sumpwright.studies.housing_judge import judged_of, verdict_of
 from sumpwright.studies.housing_part import WIRE_METAL, housing_parts, screen_mass
-from sumpwright.studies.housing_place import housing_body, placed_housing
+from sumpwright.studies.housing_place import housing_body, placed_housing, refuse_numbers
 from sumpwright.studies.housing_result import (
     Bolting,
     HousingResult,
@@ -53,6 +53,7 @@ def housing_of(folder: Path, progress: Progress | None = None) -> HousingResult:
     loaded = load_job(folder, (grade_problems,))
     if loaded.job.new.housing is None:
         raise InputError([no_housing(loaded)])
+    refuse_numbers(loaded, "new")  # before a pan is drawn for it
     say("reading geometry", 0.0)
     return housing_with(loaded, read_bodies(loaded, progress), progress)
 

@@ -113,7 +113,10 @@ class HousingCheck:
         hole = 0.5 * screw.clearance
         inner = -float(_depths(shape.inside, bolt[None])[0])
         if inner < 0.5 * screw.drill + THIN:
-            return f"its thread is {self._length(inner - 0.5 * screw.drill)} from the inside"
+            left = inner - 0.5 * screw.drill
+            if left < 0.0:
+                return f"its thread is {self._length(-left)} within the inside"
+            return f"its thread is {self._length(left)} from the inside"
         if -float(_depths(shape.opening, bolt[None])[0]) < hole + THIN:
             return "its hole breaks into the inlet"
         if shape.housing.screen is not None:
@@ -145,6 +148,10 @@ class HousingCheck:
                 needed = "a hole that lies, with its rounding, within the inside"
                 do = "move it, or make it smaller"
                 yield self._problem("HOUS-507", ("socket", "bore"), needed, do)
+            elif float(_depths(shape.plan(), middle[None])[0]) < 0.5 * socket.tube:
+                needed = "a tube that stands on the roof, no wider than the housing there"
+                do = "thin the tube, move it, or make the housing larger"
+                yield self._problem("HOUS-507", ("socket", "tube"), needed, do)
             return
         try:
             found = socket_of(shape)

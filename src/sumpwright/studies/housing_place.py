@@ -40,9 +40,10 @@ def placed_housing(loaded: LoadedJob, key: str, cavity: Mesh) -> HousingShape | 
     pan: Pan = getattr(loaded.job, key)
     if pan.housing is None:
         return None
+    refuse_numbers(loaded, key)
     shape = HousingShape(pan.housing, pan.housing.inlet or 0.0)
-    problems = HousingCheck(loaded, key, shape).problems()
-    if not problems and pan.housing.inlet is None:
+    problems: list[Problem] = []
+    if pan.housing.inlet is None:
         floor = highest_floor(shape, cavity)
         if floor is None:
             problems = [_no_floor(loaded, key)]
@@ -54,6 +55,16 @@ def placed_housing(loaded: LoadedJob, key: str, cavity: Mesh) -> HousingShape | 
     if problems:
         raise InputError(problems)
     return shape
+
+
+def refuse_numbers(loaded: LoadedJob, key: str) -> None:
+    """InputError with all that is wrong with a housing's numbers, whatever pan it stands in."""
+    pan: Pan = getattr(loaded.job, key)
+    if pan.housing is not None:
+        shape = HousingShape(pan.housing, pan.housing.inlet or 0.0)
+        problems = HousingCheck(loaded, key, shape).problems()
+        if problems:
+            raise InputError(problems)
 
 
 def highest_floor(shape: HousingShape, cavity: Mesh) -> float | None:

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The flange's edge and the block's opening from the job's outlines, and the holes between them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from sumpwright.job.profile import Corner
 from sumpwright.job.rail import Rail
 from sumpwright.studies.drawn_outline import rounded_outline
 from sumpwright.studies.rail_result import HoleLine
+from sumpwright.studies.size_words import in_units
 from sumpwright.units import shown
 
 CHORD = 2e-4
@@ -62,13 +63,13 @@ def _drawn(
     except RangeError as err:
         needed = "an outline whose roundings fit between its corners"
         do = "make the radius smaller, or move the corner"
-        problems.append(Problem("RAIL-512", where, str(err), needed, do))
+        said = in_units(str(err), loaded.job.units)
+        problems.append(Problem("RAIL-512", where, said, needed, do))
         return None
     place = crossing(profile)
     if place is None:
         return profile
-    x, y = 1e3 * place
-    found = f"an outline that crosses itself at x {x:.1f} mm, y {y:.1f} mm"
+    found = f"an outline that crosses itself {_place(loaded, place)}"
     do = "put the corners in order round the edge"
     problems.append(Problem("RAIL-512", where, found, "an outline that does not", do))
     return None
@@ -114,7 +115,7 @@ def _said(loaded: LoadedJob, hole: HoleLine) -> str:
     return f"hole {hole.name} {_place(loaded, hole.at_m)}, {wide} wide"
 
 
-def _place(loaded: LoadedJob, spot: Sequence[float]) -> str:
+def _place(loaded: LoadedJob, spot: Iterable[float]) -> str:
     x, y = (_mm(loaded, float(c)) for c in spot)
     return f"at x {x}, y {y}"
 

@@ -18,7 +18,8 @@ from sumpwright.job.pan import Pan
 from sumpwright.job.rail import Rail
 from sumpwright.job.shape import Boss, Shape, Zone
 from sumpwright.metal.clearance_hole import clearance_hole
-from sumpwright.studies.drawn_outline import drawn_profile, rounded_outline
+from sumpwright.studies.drawn_outline import SAME, drawn_profile, rounded_outline
+from sumpwright.studies.size_words import in_units
 
 Floats = NDArray[np.float64]
 Keys = tuple[str | int, ...]
@@ -107,7 +108,7 @@ class _Reader:
         try:
             outline, drafts, radii = _outline(zone, self.shape)
         except RangeError as err:
-            do = "move the corner, or the point of `through`, or delete it"
+            do = "move a side of the box, the corner, or the point of `through`"
             self._note(
                 keys, "SHAP-502", f"{zone.name}: {err}", "corners apart, and arcs that bend", do
             )
@@ -191,7 +192,9 @@ class _Reader:
 
 
 def _problem(loaded: LoadedJob, keys: Keys, code: str, found: str, needed: str, do: str) -> Problem:
-    return Problem(code, loaded.where(*keys), found, needed, do)
+    units = loaded.job.units
+    said, wanted = (in_units(words, units) for words in (found, needed))
+    return Problem(code, loaded.where(*keys), said, wanted, do)
 
 
 def _outline(zone: Zone, shape: Shape) -> tuple[Profile, Floats, Floats]:
@@ -201,6 +204,8 @@ def _outline(zone: Zone, shape: Shape) -> tuple[Profile, Floats, Floats]:
     if zone.box is not None:
         rear, front, right, left = zone.box
         rear, front, right, left = min(rear, front), max(rear, front), *sorted((right, left))
+        if min(front - rear, left - right) < SAME:
+            raise RangeError("a box without length or width")
         corners = np.array([[rear, right], [front, right], [front, left], [rear, left]])
         drafts = zone.drafts or (draft,) * 4
         sides = np.array([drafts[2], drafts[1], drafts[3], drafts[0]])
