@@ -2,8 +2,10 @@
 // One line of a form, and what is wrong with it, in the words of the command.
 
 import { useId } from "preact/hooks";
+import type { PlanAnswer } from "../prove/plan_answer";
 import type { Problem } from "../protocol";
 import { Said } from "../shell/Said";
+import { answered } from "../state";
 import type { FormField, Value } from "./form";
 
 export interface FieldProps {
@@ -68,8 +70,30 @@ function Text({ field, value, put, id, at, problems, bare }: FieldProps & { id: 
     onInput: (e: Event) => put((e.target as HTMLInputElement).value),
   };
   if (isLong(field) && !bare) return <textarea rows={3} {...props} />;
-  return <input type="text" autocomplete="off" class={field.kind === "quantity" ? "is-quantity" : ""} {...props} />;
+  const hints = field.key === "stage" ? stages() : [];
+  return (
+    <>
+      <input
+        type="text"
+        autocomplete="off"
+        class={field.kind === "quantity" ? "is-quantity" : ""}
+        list={hints.length ? `${id}-hints` : undefined}
+        {...props}
+      />
+      {hints.length > 0 && (
+        <datalist id={`${id}-hints`}>
+          {hints.map((words) => (
+            <option value={words} key={words} />
+          ))}
+        </datalist>
+      )}
+    </>
+  );
 }
+
+/** Of the programme, as `3 Circles, 0.30 g, left and right`: what a session was a session of. */
+const stages = (): string[] =>
+  (answered<PlanAnswer>("plan")?.answer.stages ?? []).map(({ number, name }) => `${number} ${name}`);
 
 /** The unit of what is asked, as in `0.001 L to 100 L`. */
 const exampleOf = (needed: string): string => /\d\s*([^\d\s,]+)\s+to\b/.exec(needed)?.[1] ?? "";
