@@ -5,10 +5,17 @@ import math
 
 import pytest
 
-from sumpwright.geometry.cad_flange import flange_prism, hole_rods, refuse_flange, room_under
+from sumpwright.geometry.cad_flange import (
+    flange_prism,
+    hole_rods,
+    refuse_edge,
+    refuse_flange,
+    room_under,
+)
 from sumpwright.geometry.cad_measure import Solid, volume
 from sumpwright.geometry.cad_solid import box
 from sumpwright.geometry.pan_form import HoleForm, PanError, PanForm
+from sumpwright.geometry.zone import Slope
 from tests.geometry.zones import hole, pan, zone
 
 FLANGE = 0.008
@@ -37,6 +44,11 @@ def test_drills_run_a_millimetre_out_on_both_sides() -> None:
     assert volume(drill) == pytest.approx(math.pi * 0.0033**2 * (FLANGE + 0.002), rel=1e-9)
 
 
+def refuse(form: PanForm) -> None:
+    refuse_edge(form)  # before anything is drawn
+    refuse_flange(form, cavity(), walls(), flange_prism(form))
+
+
 @pytest.mark.parametrize(
     ("x", "words"),
     [
@@ -50,10 +62,10 @@ def test_drills_run_a_millimetre_out_on_both_sides() -> None:
 def test_a_hole_keeps_clear_of_edge_wall_and_inside_by_its_radius(x: float, words: str) -> None:
     form = of(hole(x, 0.1, "7"))
     if not words:
-        refuse_flange(form, cavity(), walls(), flange_prism(form))
+        refuse(form)
         return
     with pytest.raises(PanError) as caught:
-        refuse_flange(form, cavity(), walls(), flange_prism(form))
+        refuse(form)
     (flaw,) = caught.value.flaws
     assert (flaw.code, flaw.part) == ("SHAP-508", ("holes", 0))
     assert flaw.found.endswith(words)
@@ -63,6 +75,20 @@ def test_an_inside_wider_than_the_flange_is_refused() -> None:
     form = of()
     with pytest.raises(PanError, match="runs out through the flange's edge"):
         refuse_flange(form, cavity(0.225), walls(), flange_prism(form))
+
+
+@pytest.mark.parametrize(("left", "roof"), [(0.22, None), (0.219, None), (0.3, Slope(-0.03))])
+def test_a_zone_open_to_the_rail_ends_within_the_flange(left: float, roof: Slope | None) -> None:
+    corners = [[0.1, 0.1], [0.2, 0.1], [0.2, left], [0.1, left]]
+    form = pan(zone(), zone(corners, roof=roof, name="wide"))
+    if left == 0.22:  # where the flange ends
+        with pytest.raises(PanError) as caught:
+            refuse_edge(form)
+        (flaw,) = caught.value.flaws
+        assert (flaw.code, flaw.part) == ("SHAP-513", ("zones", 1))
+        assert flaw.found.startswith("wide: an inside that runs out through the flange's edge, 0.0")
+    else:
+        refuse_edge(form)
 
 
 def test_tools_reach_the_bolts_that_the_wall_leaves_clear() -> None:

@@ -90,7 +90,7 @@ def test_the_crank_s_room_is_no_thinner_than_the_wall() -> None:
 
 
 def test_refuses_a_zone_apart() -> None:
-    far = zone([[0.4, 0], [0.5, 0], [0.5, 0.1], [0.4, 0.1]], name="far")
+    far = zone([[0.4, 0], [0.5, 0], [0.5, 0.1], [0.4, 0.1]], roof=Slope(-0.03), name="far")
     with pytest.raises(PanError) as caught:
         pan_solids(pan(zone(), far))
     (flaw,) = caught.value.flaws

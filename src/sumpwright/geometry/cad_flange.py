@@ -1,13 +1,17 @@
 # SPDX-License-Identifier: Apache-2.0
 """The flange of a pan from numbers: its plate, its bolt holes, and what cannot be bolted."""
 
+from collections.abc import Iterable
+
 import numpy as np
 from numpy.typing import NDArray
 
+from sumpwright.errors import RangeError
 from sumpwright.geometry.cad_measure import Solid, volume
 from sumpwright.geometry.cad_solid import box, common, prism, rod
 from sumpwright.geometry.outline_side import distance_to
 from sumpwright.geometry.pan_form import HoleForm, PanError, PanFlaw, PanForm
+from sumpwright.geometry.profile_round import rounded_corners
 
 Floats = NDArray[np.float64]
 
@@ -15,6 +19,11 @@ THROUGH = 1e-3
 """m; how far a drill runs out of what it drills."""
 FAR = 5.0
 """m; further than any pan reaches."""
+IN = (
+    "an inside within the flange, with a sealing face round it",
+    "draw `rail.outline` further out, or the zones or the relief further in",
+)
+"""What is needed of an inside at the flange, and what to do."""
 
 
 def flange_prism(form: PanForm) -> Solid:
@@ -47,6 +56,24 @@ def hole_rods(form: PanForm) -> list[Solid]:
     return [_drill(h, -form.flange - THROUGH, THROUGH, h.radius) for h in form.holes]
 
 
+def refuse_edge(form: PanForm) -> None:
+    """Raise where the numbers alone say that a hole or an open zone runs off the flange.
+
+    Parameters
+    ----------
+    form : PanForm [m]
+        In numbers.
+
+    Raises
+    ------
+    PanError
+    """
+    flaws = _run_out(form, [k for k, zone in enumerate(form.zones) if zone.roof is None])
+    flaws += [f for k, h in enumerate(form.holes) if (f := _off_edge(form, k, h))]
+    if flaws:
+        raise PanError(flaws)
+
+
 def refuse_flange(form: PanForm, cavity: Solid, walls: Solid, flange: Solid) -> None:
     """Raise where the opening or a hole runs off the flange, or a hole into wall or inside.
 
@@ -69,48 +96,55 @@ def refuse_flange(form: PanForm, cavity: Solid, walls: Solid, flange: Solid) -> 
     flaws = []
     inside = _volume(cavity, slab)
     if inside - _volume(cavity, flange) > 1e-9:
-        flaws += _run_out(form)
+        part = ("relief",) if form.relief is not None else ("zones",)
+        found = "an inside that runs out through the flange's edge"
+        flaws += _run_out(form, range(len(form.zones))) or [PanFlaw("SHAP-513", part, found, *IN)]
     drills = [_drill(h, -form.flange, 0.0, h.radius) for h in form.holes]
     unders = [_drill(h, -form.flange - THROUGH, -form.flange, h.radius) for h in form.holes]
     clear = not (_struck(drills, cavity) or _struck(unders, walls))
-    for k, hole in enumerate(form.holes):
-        if not clear or distance_to(form.edge, hole.at) <= hole.radius:
-            flaw = _hole(form, k, hole, cavity, walls)
-            flaws += [] if flaw is None else [flaw]
+    for k, hole in enumerate(() if clear else form.holes):
+        flaw = _hole(form, k, hole, cavity, walls)
+        flaws += [] if flaw is None else [flaw]
     if flaws:
         raise PanError(flaws)
 
 
-def _run_out(form: PanForm) -> list[PanFlaw]:
-    """Each zone that reaches over the flange's edge, and where; else it is the relief that does."""
-    needed = "an inside within the flange, with a sealing face round it"
-    do = "draw `rail.outline` further out, or the zones or the relief further in"
+def _run_out(form: PanForm, which: Iterable[int]) -> list[PanFlaw]:
+    """Each of these zones that reaches over the flange's edge, and where."""
     flaws = []
-    for k, zone in enumerate(form.zones):
-        top = zone.span[1]
+    for k in which:
+        zone = form.zones[k]
+        top = min(zone.span[1], 0.0)
         if top <= -form.flange:
             continue
-        points = zone.plan(min(top, 0.0)).polygon()
+        try:
+            points = rounded_corners(zone.plan(top), zone.radii).polygon()
+        except RangeError:  # said where it is drawn
+            continue
         out = np.array([-distance_to(form.edge, p) for p in points])
         if out.max() >= 0.0:
             x, y = 1e3 * points[int(out.argmax())]
             found = f"{zone.name}: an inside that runs out through the flange's edge, "
-            found += f"{1e3 * out.max():.1f} mm at x {x:.1f} mm, y {y:.1f} mm"
-            flaws.append(PanFlaw("SHAP-513", ("zones", k), found, needed, do))
-    part = ("relief",) if form.relief is not None else ("zones",)
-    found = "an inside that runs out through the flange's edge"
-    return flaws or [PanFlaw("SHAP-513", part, found, needed, do)]
+            found += f"{1e3 * abs(out.max()):.1f} mm at x {x:.1f} mm, y {y:.1f} mm"
+            flaws.append(PanFlaw("SHAP-513", ("zones", k), found, *IN))
+    return flaws
+
+
+def _off_edge(form: PanForm, k: int, hole: HoleForm) -> PanFlaw | None:
+    if distance_to(form.edge, hole.at) > hole.radius:
+        return None
+    do = "move the hole in, or draw `rail.outline` further out"
+    found = f"{_said(hole)}, off the flange"
+    return PanFlaw("SHAP-508", ("holes", k), found, "metal all round it", do)
+
+
+def _said(hole: HoleForm) -> str:
+    x, y = 1e3 * hole.at
+    return f"hole {hole.name} at x {x:.1f} mm, y {y:.1f} mm, {2e3 * hole.radius:.3g} mm wide"
 
 
 def _hole(form: PanForm, k: int, hole: HoleForm, cavity: Solid, walls: Solid) -> PanFlaw | None:
-    part = ("holes", k)
-    x, y = 1e3 * hole.at
-    here = f"hole {hole.name} at x {x:.1f} mm, y {y:.1f} mm, {2e3 * hole.radius:.3g} mm wide"
-    left = distance_to(form.edge, hole.at) - hole.radius
-    if left <= 0.0:
-        needed = "metal all round it"
-        do = "move the hole in, or draw `rail.outline` further out"
-        return PanFlaw("SHAP-508", part, f"{here}, off the flange", needed, do)
+    part, here = ("holes", k), _said(hole)
     do = "move the hole out, or the zone's side in"
     if _volume(_drill(hole, -form.flange, 0.0, hole.radius), cavity) > 0.0:
         needed = "a hole outside the inside"

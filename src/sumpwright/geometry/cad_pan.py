@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from sumpwright.errors import RangeError, SolveError
 from sumpwright.geometry.cad_boss import bores_in, boss_rod, refuse_bosses
-from sumpwright.geometry.cad_flange import flange_prism, hole_rods, refuse_flange
+from sumpwright.geometry.cad_flange import flange_prism, hole_rods, refuse_edge, refuse_flange
 from sumpwright.geometry.cad_many import fused_many, less_many
 from sumpwright.geometry.cad_measure import Solid, mesh_of, sound, volume
 from sumpwright.geometry.cad_rounding import CHORD
@@ -72,6 +72,7 @@ def pan_solids(form: PanForm, progress: Progress | None = None) -> PanSolids:
         Where the kernel's solids do not add up.
     """
     say = progress or (lambda _text, _share: None)
+    refuse_edge(form)
     say("drawing the inside", 0.0)
     inner = _zones(form.zones, "")
     cavity = _joined([solid for solid, _ in inner], form)
