@@ -170,6 +170,18 @@ def test_a_pan_of_triangles_is_parted_without_a_joint(tmp_path: Path) -> None:
         ("height: -7 mm", "HALF-501", "height", "its underside is at −8.0 mm"),
         ("height: -101 mm", "HALF-502", "height", "lowest point at −100.0 mm"),
         (
+            "{height: -45 mm, lip: {height: 37 mm, thickness: 1 mm}}",
+            "HALF-512",
+            "lip",
+            "a lip 37.0 mm high, and 37.0 mm of wall for it",
+        ),
+        (
+            "{height: -45 mm, lip: {height: 55 mm, thickness: 1 mm, on: upper}}",
+            "HALF-512",
+            "lip",
+            "a lip 55.0 mm high, and 55.0 mm of wall for it",
+        ),
+        (
             "{height: -45 mm, lip: {height: 3 mm, thickness: 3.95 mm}}",
             "HALF-504",
             "lip",

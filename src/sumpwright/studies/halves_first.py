@@ -5,8 +5,9 @@ import math
 
 from sumpwright.geometry.wall import flange_thickness
 from sumpwright.job.load import LoadedJob
+from sumpwright.job.split import Split
 from sumpwright.studies.bodies import Bodies
-from sumpwright.studies.halves_problem import mm, no_ring, refuse_height
+from sumpwright.studies.halves_problem import mm, no_ring, refuse_height, tall_lip
 from sumpwright.studies.shape_form import pan_form
 
 
@@ -21,7 +22,7 @@ def refuse_split(loaded: LoadedJob) -> None:
     if form.relief is not None:
         axis = (form.relief.start, form.relief.end)
         floors.append(min(float(end[2]) for end in axis) - form.relief.radius)
-    refuse_height(loaded, split.height, flange=-form.flange, floor=min(floors))
+    _refuse(loaded, split, split.height, flange=-form.flange, floor=min(floors))
     for boss in form.bosses:
         ends = (float(boss.at[2]), float(boss.inner[2]))
         tilted = boss.radius * math.sqrt(max(1.0 - float(boss.out[2]) ** 2, 0.0))
@@ -40,4 +41,15 @@ def refuse_split_of(loaded: LoadedJob, bodies: Bodies) -> None:
     shape = loaded.job.new.shape
     flange = flange_thickness(outside, rail) if shape is None else shape.flange.thickness
     floor = float(bodies.new.cavity.bounds[0, 2])
-    refuse_height(loaded, split.height, flange=rail - flange, floor=floor)
+    _refuse(loaded, split, split.height, flange=rail - flange, floor=floor)
+
+
+def _refuse(loaded: LoadedJob, split: Split, height: float, *, flange: float, floor: float) -> None:
+    """The split itself, then how far its lip reaches along the wall."""
+    refuse_height(loaded, height, flange=flange, floor=floor)
+    lip = split.lip
+    if lip is None:
+        return
+    room = flange - height if lip.on == "lower" else height - floor
+    if lip.height + lip.clearance >= room:
+        raise tall_lip(loaded, lip.height, room)

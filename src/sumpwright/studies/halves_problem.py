@@ -74,6 +74,15 @@ def thin_wall(
     return _split(loaded, "HALF-504", found, needed, do, key)
 
 
+def tall_lip(loaded: LoadedJob, height: float, room: float) -> InputError:
+    """A lip of `height` has only `room` of wall to go into [m]."""
+    units = loaded.job.units
+    found = f"a lip {mm(height, units)} high, and {mm(room, units)} of wall for it"
+    needed = "a lip, with its clearance, lower than the other half's wall"
+    do = "make the lip lower, or move the split"
+    return _split(loaded, "HALF-512", found, needed, do, "lip")
+
+
 def no_height(loaded: LoadedJob, looked: int) -> InputError:
     """None of the heights looked at parts the pan."""
     found = f"{looked} heights looked at, none with one plain ring of wall between two halves"

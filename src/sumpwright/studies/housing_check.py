@@ -11,6 +11,7 @@ from sumpwright.geometry.profile import CHORD, Profile
 from sumpwright.job.load import LoadedJob
 from sumpwright.studies.housing_shape import SEAT_PLAY, HousingShape
 from sumpwright.studies.housing_socket import socket_of
+from sumpwright.studies.size_words import in_units
 from sumpwright.units import shown
 
 Floats = NDArray[np.float64]
@@ -58,7 +59,8 @@ class HousingCheck:
     def _crossed(self, key: str, why: str) -> Problem:
         needed = "an outline that leaves room inside its walls"
         do = "make the plan larger, or the walls or the rounding smaller"
-        found = f"{self.loaded.typed(*self.at, key)}: {why}"
+        said = in_units(why, self.loaded.job.units)
+        found = said if key == "outline" else f"{self.loaded.typed(*self.at, key)}: {said}"
         return self._problem("HOUS-502", (key,), needed, do, found)
 
     def _heights(self) -> Iterator[Problem]:
