@@ -46,7 +46,7 @@ def test_a_plug_in_the_floor_stands() -> None:
     ("boss", "code", "words"),
     [
         (plug(0.1, 0.1, -0.2, DOWN, 0.02), "SHAP-509",
-         "plug off the pan: its inner face is at x 100.0, y 100.0, z -180.0 mm"),
+         "plug off the pan: its inner face is at x 100.0 mm, y 100.0 mm, z -180.0 mm"),
         (plug(0.1, 0.1, -0.05, DOWN, 0.02), "SHAP-509", "plug with its outer face in the inside"),
         (plug(0.1, 0.21, -0.05, LEFT, 0.25), "SHAP-510",
          "plug comes out of the pan again at another side"),
@@ -54,7 +54,7 @@ def test_a_plug_in_the_floor_stands() -> None:
          "plug comes out of the pan again at another side"),
         (plug(0.1, 0.1, -0.112, DOWN, 0.0081), "ok", ""),
         (plug(0.1, 0.1, -0.112, DOWN, 0.0079), "SHAP-509",
-         "plug off the pan: its inner face is at x 100.0, y 100.0, z -104.1 mm"),
+         "plug off the pan: its inner face is at x 100.0 mm, y 100.0 mm, z -104.1 mm"),
     ],
 )  # fmt: skip
 def test_each_boss_that_cannot_stand_is_said(boss: BossForm, code: str, words: str) -> None:

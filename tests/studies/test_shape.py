@@ -209,6 +209,13 @@ def test_minds_a_flange_thinner_than_half_its_bolts(tmp_path: Path) -> None:
     assert ("SHAP-525", "flange") in [(f.code, f.place) for f in result.findings]
 
 
+def test_a_place_is_said_in_the_job_s_units(tmp_path: Path) -> None:
+    us = ("job: drawn", "job: drawn\nunits: us")
+    off = ("at: [150 mm, 0 mm, -113 mm]", "at: [6 in, 0 in, -10 in]")
+    with pytest.raises(InputError, match=r"inner face is at x 6 in, y 0 in, z -9\.4488 in"):
+        shape_of(shape_job(tmp_path, us, off, boss=True))  # 14 mm within its outer face
+
+
 def test_refuses_a_job_whose_pan_is_a_file() -> None:
     with pytest.raises(InputError, match=r"\[SHAP-515\]"):
         shape_of(EXAMPLES / "demo-b")

@@ -72,7 +72,8 @@ def _flaw(form: PanForm, k: int, boss: BossForm, cavity: Solid, shell: Solid) ->
     whole = boss_rod(boss)
     if common(whole, shell) is None:
         x, y, z = 1e3 * boss.inner
-        found = f"{boss.name} off the pan: its inner face is at x {x:.1f}, y {y:.1f}, z {z:.1f} mm"
+        here = f"x {x:.1f} mm, y {y:.1f} mm, z {z:.1f} mm"
+        found = f"{boss.name} off the pan: its inner face is at {here}"
         needed = "a boss that runs into the pan's wall"
         return PanFlaw("SHAP-509", part, found, needed, "mend `at`, `facing` or `height`")
     if common(rod(boss.at, boss.at - SLICE * boss.out, boss.radius), cavity) is not None:
