@@ -71,8 +71,8 @@ def _made(loaded: LoadedJob, key: str, form: PanForm, progress: Progress | None)
 
 
 def form_key(form: PanForm) -> str:
-    """Of everything that the solids come from."""
-    return array_key(how=("drawn pan", _said(form)))
+    """Of everything that the solids come from; another text when what is made of it changes."""
+    return array_key(how=("drawn pan, thick under the crank", _said(form)))
 
 
 def _said(value: object) -> object:
