@@ -66,16 +66,25 @@ function Way({ of, title, children }: { of: Way; title: string; children: Compon
   );
 }
 
-function Units({ units }: { units: { value: string } }) {
+type Choice = [word: string, shown: string];
+type PickProps = { of: string; legend: string; choices: Choice[]; chosen: { value: string } };
+
+const UNITS: Choice[] = [
+  ["metric", "mm, L, kPa"],
+  ["us", "in, qt, psi"],
+];
+const PANS: Choice[] = [
+  ["minimal", "my own CAD files"],
+  ["drawn", "drawn here from numbers"],
+];
+
+function Pick({ of, legend, choices, chosen }: PickProps) {
   return (
     <fieldset class="units">
-      <legend>Units</legend>
-      {[
-        ["metric", "mm, L, kPa"],
-        ["us", "in, qt, psi"],
-      ].map(([word, shown]) => (
+      <legend>{legend}</legend>
+      {choices.map(([word, shown]) => (
         <label class="pick" key={word}>
-          <input type="radio" name="units" checked={units.value === word} onChange={() => (units.value = word!)} />
+          <input type="radio" name={of} checked={chosen.value === word} onChange={() => (chosen.value = word)} />
           {shown}
         </label>
       ))}
@@ -89,15 +98,16 @@ function NewJob() {
   const name = useSignal("my-pan");
   const units = useSignal("metric");
   const fill = useSignal("");
+  const template = useSignal("minimal");
   const make = (event: Event) => {
     event.preventDefault();
     const oil = fill.value.trim() || fillOf(units.value);
-    void begin("new", { folder: name.value.trim(), units: units.value, fill: oil, template: "minimal" });
+    void begin("new", { folder: name.value.trim(), units: units.value, fill: oil, template: template.value });
   };
   const typed = (into: { value: string }) => (e: Event) => (into.value = (e.target as HTMLInputElement).value);
   return (
     <Way of="new" title="New job">
-      <p>A pan drawn to your oil fill stands in until you drop your own geometry in.</p>
+      <p>A made-up pan for your oil fill stands in until you drop your own geometry in, or change its numbers.</p>
       <form onSubmit={make}>
         <label for="new-name">Folder for the job</label>
         <input id="new-name" value={name.value} onInput={typed(name)} required autocomplete="off" spellcheck={false} />
@@ -110,7 +120,8 @@ function NewJob() {
           autocomplete="off"
           spellcheck={false}
         />
-        <Units units={units} />
+        <Pick of="pan" legend="The new pan" choices={PANS} chosen={template} />
+        <Pick of="units" legend="Units" choices={UNITS} chosen={units} />
         {offer.value && <p class="quiet where">It is made in {offer.value.parent}</p>}
         <button class="main" disabled={busy.value !== null}>
           {busy.value === "new" ? "Making it …" : "Make the job"}

@@ -15,7 +15,11 @@ def new(
         ),
     ],
     template: Annotated[
-        str | None, typer.Option(metavar="NAME", help="minimal: one cavity; full: every section.")
+        str | None,
+        typer.Option(
+            metavar="NAME",
+            help="minimal: one cavity; full: every section; drawn: a pan from numbers.",
+        ),
     ] = None,
     units: Annotated[str | None, typer.Option(metavar="NAME", help="metric or us.")] = None,
     fill: Annotated[str | None, typer.Option(metavar="QUANTITY", help='Such as "4.6 L".')] = None,

@@ -39,7 +39,7 @@ def answers_of(
     usual = USUAL_FILL.get(units, "4.5 L")
     fill = answer("Oil in the pan at the full mark", fill, usual, _volume)
     words = _word("--template", TEMPLATES)
-    template = answer("Template, minimal or full", template, "minimal", words).lower()
+    template = answer("Template, minimal, full or drawn", template, "minimal", words).lower()
     if problems:
         raise InputError(problems)
     return Answers(name=name, template=template, units=units, fill=fill.strip())

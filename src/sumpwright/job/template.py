@@ -2,8 +2,9 @@
 """A new job: a commented job.yaml and made-up bodies, so that `check` runs at once.
 
 There is one template. `minimal` leaves the sections that are not known yet commented out; `full`
-takes the comment signs off, so every example in the template is one that runs. The bodies and
-lengths are scaled so that the fill suits them.
+takes the comment signs off, so every example in the template is one that runs; `drawn` is `minimal`
+with the new pan, its rail and the shop from numbers. The bodies and lengths are scaled so that the
+fill suits them.
 """
 
 import json
@@ -18,13 +19,18 @@ from sumpwright.errors import InputError, Problem
 from sumpwright.job.load import JOB_FILE, load_job
 from sumpwright.units import to_si
 
-TEMPLATES = ("minimal", "full")
+TEMPLATES = ("minimal", "full", "drawn")
 _DRAWN_FOR = 4.5e-3
 """m^3: the fill that the template's lengths and volumes are drawn for."""
-_HOW = {
-    "minimal": "What is not known yet is commented out, with example values, in lines such as\n"
+_PAN = "# The pan you are making, from numbers. They are made up; put your own in their place."
+_COMMENTED = (
+    "What is not known yet is commented out, with example values, in lines such as\n"
     "# `#note:` and `#  pickup:`. Take the '#' off, and off the heading above where that has one,\n"
-    "# put your values in, and `check` answers more.",
+    "# put your values in, and `check` answers more."
+)
+_HOW = {
+    "minimal": _COMMENTED,
+    "drawn": _COMMENTED,
     "full": "Every section is filled in with made-up values; put '#' before what is not known.",
 }
 
@@ -59,14 +65,30 @@ def new_job(folder: Path, answers: Answers) -> Path:
 
 def job_text(answers: Answers) -> str:
     """The text of the new job's job.yaml."""
-    text = (Path(__file__).with_name("starter") / "job.yaml").read_text(encoding="utf-8")
+    text = _starter("job.yaml")
     us = answers.units == "us"
     if answers.template == "full":
         text = re.sub(r"^#(?! |$)|^#(?=  )", "", text, flags=re.MULTILINE)
+    if answers.template == "drawn":
+        text = _drawn(text)
     text = re.sub(r"<([^|<>\n]+)\|([^|<>\n]+)>", lambda m: m[2] if us else m[1], text)
     text = re.sub(r"~(-?[\d.]+)(mm|L)~", lambda m: _scaled(float(m[1]), m[2], answers), text)
     text = text.replace("{HOW}", _HOW[answers.template]).replace("@FILL@", answers.fill)
     return text.replace("@NAME@", json.dumps(answers.name, ensure_ascii=False))
+
+
+def _drawn(text: str) -> str:
+    """The template with pan, rail and shop from numbers."""
+    new, rail, shop = re.split(r"^(?=rail:|shop:)", _starter("drawn.yaml"), flags=re.MULTILINE)
+    files = re.compile(r"^# The pan you are making(.*\n)*?(?=# The pickup's)", re.MULTILINE)
+    text = files.sub(f"{_PAN}\n{new}", text)
+    for name, section in (("rail", rail), ("shop", shop)):
+        text = re.sub(rf"^#{name}:\n(#  .*\n)+", section, text, flags=re.MULTILINE)
+    return text
+
+
+def _starter(name: str) -> str:
+    return (Path(__file__).with_name("starter") / name).read_text(encoding="utf-8")
 
 
 def _scale(answers: Answers) -> float:
@@ -87,7 +109,7 @@ def _files(answers: Answers) -> dict[str, bytes]:
 
     pan = {"length": 460.0, "well": 200.0, "half_width": 120.0, "shallow": 55.0, "deep": 115.0}
     stock = {"length": 460.0, "well": 190.0, "half_width": 95.0, "shallow": 60.0, "deep": 190.0}
-    bodies = {"new-cavity": stepped_pan(**pan)}
+    bodies = {} if answers.template == "drawn" else {"new-cavity": stepped_pan(**pan)}
     if answers.template == "full":
         bodies["new-outside"] = stepped_pan(**pan, wall=3.0)
         bodies["stock-cavity"] = stepped_pan(**stock)

@@ -18,9 +18,11 @@ from sumpwright.studies.halves import Halved
 from sumpwright.studies.halves_half import KEYS, Piece
 
 FOLDER = "halves"
-SAME = 1e-6
-"""Of volume and area, and of a metre in the bounds: STEP holds 15 digits, the kernel's edges some
-1e-7 m."""
+SAME = 2e-4
+"""Of volume and area: the kernel fits edges anew on reading; 5.5e-5 of a half was seen where
+leaning sides run into rounded floors."""
+NEAR = 1e-6
+"""m; of the bounds: STEP holds 15 digits, the kernel's edges some 1e-7 m."""
 
 
 def write_halves(halved: Halved) -> tuple[Path, ...]:
@@ -59,7 +61,7 @@ def _read_again(solid: Solid, name: str, text: bytes) -> None:
     same = (
         np.isclose(volume(again), volume(solid), rtol=SAME)
         and np.isclose(area(again), area(solid), rtol=SAME)
-        and np.allclose(bounds(again), bounds(solid), rtol=0.0, atol=SAME)
+        and np.allclose(bounds(again), bounds(solid), rtol=0.0, atol=NEAR)
     )
     if not same:
         raise SolveError(f"{name} does not read back as the half it was written from")

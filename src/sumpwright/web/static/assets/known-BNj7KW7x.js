@@ -1,1 +1,0 @@
-import{Z as e,ct as t}from"./index-DTBNjinv.js";var n=t({geometry:[],log:[]});async function r(t){let r=await e(`/api/files?as=${t}`).catch(()=>n.value[t]);n.value={...n.value,[t]:r}}export{r as n,n as t};

@@ -1,0 +1,1 @@
+import{Z as e,ct as t}from"./index-5tWxyBXd.js";var n=t({geometry:[],log:[]});async function r(t){let r=await e(`/api/files?as=${t}`).catch(()=>n.value[t]);n.value={...n.value,[t]:r}}export{r as n,n as t};

@@ -1,0 +1,1 @@
+import{a as e,i as t,n,r}from"./Sheet-o9di6r5_.js";async function i(i){n.value=`log`,await e(),t.value.includes(i)||r(i)}export{i as toLog};

@@ -1,1 +1,0 @@
-import{a as e,i as t,n,r}from"./Sheet-BI9Jmhdm.js";async function i(i){n.value=`log`,await e(),t.value.includes(i)||r(i)}export{i as toLog};
