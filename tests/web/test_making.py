@@ -12,8 +12,8 @@ import pytest
 from typer.testing import CliRunner
 
 from sumpwright.cli.main import app
-from sumpwright.cli.space_option import space_asked as typed_on_a_command
 from sumpwright.errors import InputError
+from sumpwright.studies.space_typed import space_typed as typed_on_a_command
 from sumpwright.web import file_out
 from sumpwright.web.desk import Desk, Work
 from sumpwright.web.making import MAKING, space_asked

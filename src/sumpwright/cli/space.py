@@ -67,10 +67,10 @@ def space(
 def _answered(
     job: Path, typed: dict[str, Typed], no_files: bool
 ) -> tuple["Spaced", "Written | None", InputError | None]:
-    from sumpwright.cli.space_option import space_asked
     from sumpwright.studies.space import space_with_bodies
+    from sumpwright.studies.space_typed import space_typed
 
-    asked = space_asked(typed)
+    asked = space_typed(typed)
     with progress_shown() as progress:
         spaced = space_with_bodies(job, asked, progress)
         files, unsaved = (None, None) if no_files else _written(spaced, progress)
