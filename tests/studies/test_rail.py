@@ -88,6 +88,16 @@ def test_heat_and_pitch_are_worked_by_hand(tmp_path: Path) -> None:
     assert {p.usual for p in result.pitches if p.first == "1"} == {"usual"}  # 50 mm
 
 
+@pytest.mark.parametrize(
+    ("fit", "words"), [("medium", "end holes the coarse series"), ("coarse", "slots along the pan")]
+)
+def test_ends_that_heat_moves_too_far_get_what_still_helps(
+    tmp_path: Path, fit: str, words: str
+) -> None:
+    rail_job(tmp_path, more=f"  fit: {fit}\n  hot: 200 degC\n")
+    assert any(words in caution for caution in rail_of(tmp_path).cautions)
+
+
 def test_the_edge_goes_round_the_holes_where_nobody_draws_it(tmp_path: Path) -> None:
     edge = np.array(rail_of(rail_job(tmp_path)).edge)
     assert edge.min(axis=0) == pytest.approx((0.0, -0.1), abs=2e-4)  # 10 mm round the holes

@@ -172,12 +172,13 @@ def _of_heat(rail: Rail, holes: Sequence[HoleLine], growth: Growth, units: str) 
         shown(v, "length", units, digits=_digits(units))
         for v in (worst.grows_m, 0.5 * worst.left_m)
     )
+    ends = "slots along the pan" if rail.fit == "coarse" else "the coarse series"
     yield (
         f"Hot, the {growth.pan} pan moves {grows} off the {growth.block} block at hole "
         f"{worst.name}, and tolerances leave it {left}: {len(bad)} of {len(holes)} holes can bear "
         "on their bolts. "
-        "Tighten from the middle outward with the pan centred, and give the end holes the coarse "
-        "series where the gasket's face allows it."
+        "Tighten from the middle outward with the pan centred, and give the end holes "
+        f"{ends} where the gasket's face allows it."
     )
 
 
