@@ -50,6 +50,16 @@ def test_both_cuts_have_depth_floor_wall_and_width(made: SimpleNamespace) -> Non
     )
 
 
+@pytest.mark.parametrize(("split", "share"), [(-0.5 * DEPTH - 2e-3, 0.7), (-0.2 * DEPTH, 0.5)])
+def test_the_width_is_measured_clear_of_the_split(
+    made: SimpleNamespace, split: float, share: float
+) -> None:
+    halved = SimpleNamespace(result=SimpleNamespace(height_m=split))
+    page = section_page(SimpleNamespace(**{**vars(made), "halved": halved}))
+    said = [w.text for w in page.items if isinstance(w, Words) and w.text.startswith("at ")]
+    assert said == [f"at {1e3 * share * DEPTH:g} below the rail"] * 2
+
+
 def test_the_opening_is_open(made: SimpleNamespace) -> None:
     page = section_page(made)
     metal = [item for item in page.items if isinstance(item, Line) and item.layer == "METAL"]

@@ -30,6 +30,8 @@ BESIDE = 4e-3
 """m inside the end of a floor, where its thickness is looked at: past the start of its rounding"""
 ROOMY = 12.0
 """mm on paper that a floor's figure needs, over it and along it"""
+LINES_APART = 8.0
+"""mm on paper between the split's line and the width's, so that their words keep clear"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,7 +118,10 @@ def _draw(page: Page, cut: Cut, base: float, start: float, split: float | None) 
     floors = [(place.spot(x, z), z) for x, z in _floors(cut.inside, page.scale)]
     for foot, _ in floors:
         page.add(Size((foot[0], rail), foot, foot, upright=True, share=0.75))
-    _across(page, cut, place, [foot[0] for foot, z in floors if 2.0 * z < depth])
+    share = 0.5
+    if split is not None and 1e3 * abs(share * depth - split) / page.scale < LINES_APART:
+        share = 0.7
+    _across(page, cut, place, [foot[0] for foot, z in floors if z < share * depth], share)
 
 
 def _split(page: Page, place: Place, height: float, ends: tuple[float, float]) -> None:
@@ -171,9 +176,9 @@ def _thickness(
         yield Size(a, b, (away, a[1]), upright=True)
 
 
-def _across(page: Page, cut: Cut, place: Place, crossed: list[float]) -> None:
-    """Width inside and wall, half way down; `crossed` is where upright dimensions cross it."""
-    depth = 0.5 * float(np.concatenate(cut.inside)[:, 1].min())
+def _across(page: Page, cut: Cut, place: Place, crossed: list[float], share: float) -> None:
+    """Width inside and wall, at a share of the depth; `crossed` is where upright dimensions are."""
+    depth = share * float(np.concatenate(cut.inside)[:, 1].min())
     inside = _crossings(cut.inside, depth)
     if len(inside) < 2:
         return
