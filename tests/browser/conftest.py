@@ -108,6 +108,15 @@ def serve(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Se
         served.stop()
 
 
+@pytest.fixture
+def own(serve: Callable[..., Served]) -> Iterator[Callable[..., Served]]:
+    """Starts servers that end with the test; asked for before `window`, which they outlive."""
+    from tests.browser.ending import ending
+
+    with ending(serve) as start:
+        yield start
+
+
 class Window:
     """A browser window that remembers what went wrong in it, and where it called."""
 

@@ -1,15 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
 """The route card and the start: from nothing to a verdict, by finger or key, through trouble."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import Served, Window
-from tests.browser.ending import ending
 from tests.browser.test_numbers import SLOW, fill_box, verdict_known
 
 Open = Callable[..., Window]
@@ -21,13 +19,6 @@ DROP = """([name, text]) => {
         document.body.dispatchEvent(
             new DragEvent(type, {dataTransfer: held, bubbles: true, cancelable: true}));
 }"""
-
-
-@pytest.fixture
-def own(serve: Serve) -> Iterator[Serve]:
-    """Starts servers that end with the test; asked for before `window`, which they outlive."""
-    with ending(serve) as start:
-        yield start
 
 
 def said_of(page: Any, name: str) -> str:

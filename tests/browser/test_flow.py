@@ -3,7 +3,7 @@
 
 import re
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +12,6 @@ from typer.testing import CliRunner
 
 from sumpwright.cli.main import app
 from tests.browser.conftest import Served, Window, settled
-from tests.browser.ending import ending
 
 Open = Callable[..., Window]
 Serve = Callable[..., Served]
@@ -43,13 +42,6 @@ def type_in(page: Any, key: str, text: str) -> None:
     box = field(page, key)
     box.fill(text)
     box.press("Enter")
-
-
-@pytest.fixture
-def own(serve: Serve) -> Iterator[Serve]:
-    """Starts servers that end with the test; asked for before `window`, which they outlive."""
-    with ending(serve) as start:
-        yield start
 
 
 @pytest.fixture

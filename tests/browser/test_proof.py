@@ -35,13 +35,6 @@ def job(serve: Serve, job_copy: Copy) -> Iterator[tuple[Path, Served]]:
         yield folder, start(folder)
 
 
-@pytest.fixture
-def own(serve: Serve) -> Iterator[Serve]:
-    """Starts servers that end with the test; asked for before `window`, which they outlive."""
-    with ending(serve) as start:
-        yield start
-
-
 def test_a_dip_is_shown_in_the_charts_and_its_log_filed(
     job: tuple[Path, Served], window: Open
 ) -> None:
