@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sumpwright.geometry.build import Build, Piece, Prism, Rod
-from sumpwright.geometry.profile import Profile, circle_profile
-from sumpwright.geometry.profile_inset import inset_outline, inset_profile
+from sumpwright.geometry.profile import Profile, circle_profile, polygon_profile
+from sumpwright.geometry.profile_inset import inset_profile
 from sumpwright.geometry.rim import Rim
 from sumpwright.job.housing import Housing, Retainer
 from sumpwright.job.suction import Cloth
@@ -72,13 +72,13 @@ class HousingShape:
         if housing.box is not None:
             half = 0.5 * np.asarray(housing.box)
             corners = self.centre + half * np.array([[1, 1], [-1, 1], [-1, -1], [1, -1]])
-            return inset_profile(corners, np.full(4, housing.radius), inset)
+            return inset_profile(polygon_profile(corners), np.full(4, housing.radius), inset)
         assert housing.outline is not None
         drawn = drawn_profile(housing.outline)
         radii = own_radii(housing.outline, housing.radius)
         if drawn.area < 0.0:  # solid on the left, however it was typed
-            return inset_outline(drawn.reversed(), radii[::-1], inset)
-        return inset_outline(drawn, radii, inset)
+            return inset_profile(drawn.reversed(), radii[::-1], inset)
+        return inset_profile(drawn, radii, inset)
 
     @cached_property
     def inside(self) -> Profile:
