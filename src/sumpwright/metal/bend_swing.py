@@ -24,7 +24,7 @@ Floats = NDArray[np.float64]
 What = Literal["sheet", "die", "blade"]
 
 STEPS = 6
-"""Angles that each bend is looked at on its way; practice."""
+"""Angles that each bend is looked at on its way; [common-practice]."""
 DIE = 4.0
 """Thicknesses to each side of the line that lie on the die: half of a usual opening of 8."""
 DEEP = 0.1

@@ -27,7 +27,7 @@ SLIT = 2e-4
 LEAST_STOP = math.radians(45.0)
 """Under which no tab on the leaf can lean far enough to stop a flap."""
 _LEAN, _LEAST_LEAN, _MOST_LEAN = math.radians(30.0), math.radians(20.0), math.radians(90.0)
-"""How much flatter than the open flap a stop leans, and its limits; practice."""
+"""How much flatter than the open flap a stop leans, and its limits; [common-practice]."""
 
 
 @dataclass(frozen=True)

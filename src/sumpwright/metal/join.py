@@ -21,9 +21,9 @@ Span = tuple[float, float]
 Meeting = Literal["cross", "first ends", "second ends"]
 
 REACH = 1e-3
-"""m; a sheet that ends this near to another's face can still be joined to it; practice."""
+"""m; a sheet that ends this near to another's face can still be joined to it; [common-practice]."""
 SHORTEST = 4e-3
-"""m; sheets that meet over less are let be; practice."""
+"""m; sheets that meet over less are let be; [common-practice]."""
 PAST = 3e-3
 """m behind a sheet's face where one looks whether the other goes on."""
 _FAR = 10.0

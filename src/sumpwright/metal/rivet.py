@@ -9,7 +9,7 @@ from pathlib import Path
 from sumpwright.errors import RangeError
 
 OPENED = 0.3e-3
-"""m by which a hole in thin sheet is readily opened with the next drill; practice, no source."""
+"""m by which a hole in thin sheet is readily opened with the next drill; [common-practice]."""
 STANDARD = {"steel": "ISO 15979", "aluminium": "ISO 15977", "stainless steel": "ISO 15983"}
 """Protruding head, open end: steel on steel, aluminium on steel, stainless; from memory."""
 

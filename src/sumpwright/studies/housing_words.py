@@ -12,7 +12,7 @@ from sumpwright.units import shown, shown_number, unit_name
 OPEN_LEAST = 3.0
 """Open area of the screen over the tube's bore; 3 to 4 and more is [common-practice]."""
 TALL = 1.0
-"""Height over the inlet's diameter above which a housing is not low; practice."""
+"""Height over the inlet's diameter above which a housing is not low; [common-practice]."""
 
 
 def findings_of(result: HousingResult, shape: HousingShape) -> Iterator[Finding]:

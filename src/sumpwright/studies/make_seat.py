@@ -23,7 +23,7 @@ Floats = NDArray[np.float64]
 
 PAN = "the pan"
 NEAR = 2e-3
-"""m; a tab as near as this to another sheet, or to the wall, lies on it; practice."""
+"""m; a tab as near as this to another sheet, or to the wall, lies on it; [common-practice]."""
 _OUT = {"top": (0.0, 1.0), "bottom": (0.0, -1.0), "start": (-1.0, 0.0), "end": (1.0, 0.0)}
 
 

@@ -24,11 +24,11 @@ TOOL_DEEP, TOOL_RADIUS = 0.015, 0.8
 """m below the flange, and of the hole's diameter, that the head of a socket-head screw takes;
 practice."""
 EDGE_LEAST = 0.5
-"""Metal from a hole to the flange's edge, of the hole's diameter; practice."""
+"""Metal from a hole to the flange's edge, of the hole's diameter; [common-practice]."""
 WALL_LEAST = 0.002
-"""m; of a wall that is milled and welded; practice."""
+"""m; of a wall that is milled and welded; [common-practice]."""
 FLANGE_LEAST = 0.5
-"""Of a flange's thickness over its bolts' diameter; practice."""
+"""Of a flange's thickness over its bolts' diameter; [common-practice]."""
 BEYOND = 2e-4
 """m; the chords of two arcs may lie apart by less."""
 

@@ -26,7 +26,7 @@ OVERLAP = 3e-3
 RIVETED_OVER = 3e-3
 """m that a pin is longer than its hinge, to rivet its ends over; common practice, no source."""
 _ROOM = 3.0
-"""Thicknesses of leaf left behind the bend of its stop; practice."""
+"""Thicknesses of leaf left behind the bend of its stop; [common-practice]."""
 
 
 @dataclass(frozen=True, eq=False)

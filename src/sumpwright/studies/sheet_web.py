@@ -24,7 +24,7 @@ from sumpwright.studies.size_words import in_units, nominal
 from sumpwright.units import shown
 
 ROOM = 5e-4
-"""m left round a body that goes through a sheet, where the sheet's own gap is less; practice."""
+"""m left round a body that goes through a sheet, where the sheet's own gap is less; [common-practice]."""
 _THROUGH = tuple(np.linspace(-0.5, 0.5, 17).tolist())
 """Of the thickness, where one looks at what goes through a sheet."""
 _FIN = 5.0
@@ -35,7 +35,7 @@ _SAME = 0.05
 """Of a thickness, within which two sheets are of one thickness."""
 _FAMILY = {"aluminium": "aluminium 5052-H32"}
 _FAR = 0.08
-"""K that a strip may differ from the table by before that is said; practice."""
+"""K that a strip may differ from the table by before that is said; [common-practice]."""
 
 
 @dataclass(frozen=True, eq=False)
