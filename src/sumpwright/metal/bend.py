@@ -12,7 +12,8 @@ import math
 from sumpwright.errors import RangeError
 
 LEAST_K, MOST_K = 0.15, 0.65
-"""Neutral fibres out of this part of the thickness are a mistake in measuring; [common-practice]."""
+"""Neutral fibres out of this part of the thickness are a mistake in measuring;
+[common-practice]."""
 HANDBOOK = {"soft": 0.55, "half-hard": 0.64, "hard": 0.71}
 """Of a thickness, by how hard the sheet is; see `allowance_handbook`."""
 _TIGHTEST_DIN = 0.2

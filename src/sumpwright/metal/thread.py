@@ -11,7 +11,8 @@ from sumpwright.errors import RangeError
 ENGAGED = 1.5
 """Length of thread over its diameter that aluminium is given; [common-practice]."""
 RUN_OUT = 3.0
-"""Pitches that a blind hole is deeper than its thread: tap's lead and drill's point; [common-practice]."""
+"""Pitches that a blind hole is deeper than its thread: tap's lead and drill's point;
+[common-practice]."""
 LENGTHS = (6, 8, 10, 12, 14, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80)
 """mm; lengths in which small screws are commonly sold."""
 

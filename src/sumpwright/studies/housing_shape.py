@@ -23,7 +23,8 @@ Floats = NDArray[np.float64]
 Where = Callable[..., str]
 
 PINCH = 0.9
-"""Depth of the screen's seat over the screen's thickness, so that the flange holds it; [common-practice]."""
+"""Depth of the screen's seat over the screen's thickness, so that the flange holds it;
+[common-practice]."""
 SEAT_PLAY = 1e-4
 """m; the seat is this much wider than the screen all round."""
 THROUGH = 1e-3

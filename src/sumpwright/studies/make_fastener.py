@@ -25,7 +25,8 @@ WASHER = {"M5": 1.0e-3, "M6": 1.6e-3, "M8": 1.6e-3, "M10": 2.0e-3, "M12": 2.5e-3
 LENGTHS = (10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100)
 """mm that bolts are sold in (ISO 888, from memory)"""
 NUT = 1.3
-"""Of a screw past the sheets over its diameter: a nut of 0.8 to 1 d and two pitches, [common-practice]"""
+"""Of a screw past the sheets over its diameter: a nut of 0.8 to 1 d and two pitches,
+[common-practice]"""
 
 
 @dataclass(frozen=True)

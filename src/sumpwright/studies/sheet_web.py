@@ -24,7 +24,8 @@ from sumpwright.studies.size_words import in_units, nominal
 from sumpwright.units import shown
 
 ROOM = 5e-4
-"""m left round a body that goes through a sheet, where the sheet's own gap is less; [common-practice]."""
+"""m left round a body that goes through a sheet, where the sheet's own gap is less;
+[common-practice]."""
 _THROUGH = tuple(np.linspace(-0.5, 0.5, 17).tolist())
 """Of the thickness, where one looks at what goes through a sheet."""
 _FIN = 5.0
