@@ -20,6 +20,7 @@ from sumpwright.job.template import TEMPLATES, Answers, job_text, new_job
 from sumpwright.report.halves_write import halves_files
 from sumpwright.studies.compartment import compartments_of
 from sumpwright.studies.halves import halved_of
+from sumpwright.studies.shape import shape_of
 from sumpwright.units import to_si
 
 EVERY = [(t, u, f) for t in TEMPLATES for u, f in (("metric", "4.5 L"), ("us", "4.8 qt"))]
@@ -112,6 +113,19 @@ def test_a_pan_from_numbers_is_drawn_and_parted_at_once(tmp_path: Path) -> None:
     halved = halved_of(tmp_path / "job")
     assert [name for name, _ in halves_files(halved)][:2] == ["upper-half.step", "lower-half.step"]
     assert halved.result.verdict == "met"
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("units", "fill"), [("metric", "2 L"), ("us", "20 qt")])
+def test_a_pan_from_numbers_can_be_drawn_for_any_fill(
+    tmp_path: Path, units: str, fill: str
+) -> None:
+    new_job(tmp_path / "job", Answers("x", "drawn", units, fill))
+    result = shape_of(tmp_path / "job")
+    assert [f.code for f in result.findings] == []
+    # two boxes that overlap, without roundings, draft and slope, which all take a little
+    boxes = (420 * 50 + 210 * 65) * 176e-9 * to_si(fill, "m^3") / 4.5e-3
+    assert 0.9 * boxes < result.holds_m3 < boxes
 
 
 @pytest.mark.parametrize("units", ["metric", "us"])

@@ -73,6 +73,7 @@ def job_text(answers: Answers) -> str:
         text = _drawn(text)
     text = re.sub(r"<([^|<>\n]+)\|([^|<>\n]+)>", lambda m: m[2] if us else m[1], text)
     text = re.sub(r"~(-?[\d.]+)(mm|L)~", lambda m: _scaled(float(m[1]), m[2], answers), text)
+    text = re.sub(r"~(-?[\d.]+)([+-][\d.]+)mm~", lambda m: _beside(m[1], m[2], answers), text)
     text = text.replace("{HOW}", _HOW[answers.template]).replace("@FILL@", answers.fill)
     return text.replace("@NAME@", json.dumps(answers.name, ensure_ascii=False))
 
@@ -101,6 +102,12 @@ def _scaled(number: float, unit: str, answers: Answers) -> str:
         return f"{number * scale / 25.4:.2f} in" if us else f"{number * scale:.0f} mm"
     volume = number * scale**3
     return f"{volume * 1e-3 / to_si('1 qt', 'm^3'):.3g} qt" if us else f"{volume:.3g} L"
+
+
+def _beside(number: str, more: str, answers: Answers) -> str:
+    """A length that is scaled and one that is not: a bolt stands as far off a wall in any pan."""
+    length = float(number) * _scale(answers) + float(more)
+    return f"{length / 25.4:.2f} in" if answers.units == "us" else f"{length:.0f} mm"
 
 
 def _files(answers: Answers) -> dict[str, bytes]:
